@@ -1,0 +1,69 @@
+"""From a job to everything it makes: mounts with their fits, plates in both hands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from partgen.errors import GeometryError, PartgenError
+from partgen.families.part import Part
+from partgen.job import Job
+from partgen.measure import in_unit
+from partgen.mount import Mount
+from partgen.plate import Plate, hands_of
+from partgen.shop import Shop
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Build:
+    """What a job makes.
+
+    Attributes:
+        job: the job.
+        shop: the job's rails, joints and rules, with its mounts.
+        mounts: link mounts in the job's order.
+        plates: every plate to cut, both hands, in the job's order.
+    """
+
+    job: Job
+    shop: Shop
+    mounts: list[Mount]
+    plates: list[Plate]
+
+
+def build(job: Job) -> Build:
+    """Return everything a job makes.
+
+    Raises:
+        PartgenError: parts that cannot exist, one line for each.
+    """
+    problems: list[str] = []
+
+    def attempt(part: Part, work: Callable[[], T], otherwise: T) -> T:
+        try:
+            return work()
+        except GeometryError as error:
+            problems.extend(f'{job.path.name}: part "{part.name}": {p}' for p in error.problems)
+            return otherwise
+
+    mounts: dict[str, Mount] = {}
+    for part in job.parts:
+        mount = attempt(part, lambda part=part: part.as_mount(job.shop), None)  # type: ignore[misc]
+        if mount is not None:
+            mounts[part.name] = mount
+    shop = replace(job.shop, mounts=mounts)
+    plates: list[Plate] = []
+    for part in job.parts:
+        plates += attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
+    if problems:
+        lines = dict.fromkeys(in_unit(line, job.unit) for line in problems)
+        raise PartgenError(list(lines))
+    return Build(job, shop, list(mounts.values()), plates)
+
+
+def _both_hands(part: Part, shop: Shop) -> list[Plate]:
+    plates = part.plates(shop)
+    return [piece for plate in plates for piece in hands_of(plate, part.hands_in(shop))]

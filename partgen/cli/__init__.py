@@ -1,0 +1,52 @@
+"""Command line: one file for each command; no geometry and no sums in here.
+
+Only the standard library and click are imported at the top: ``partgen --help`` must always work.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from partgen import __version__
+from partgen.cautions import SHORT
+from partgen.cli.check import check
+from partgen.cli.demo import demo
+from partgen.cli.families import families
+from partgen.cli.make import make
+from partgen.cli.nest import nest
+from partgen.errors import PartgenError
+
+COMMANDS = (check, demo, families, make, nest)
+
+
+class Commands(click.Group):
+    """Shows what is wrong with an input as plain lines, exit status 2; real bugs crash loudly."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command."""
+        try:
+            return super().invoke(ctx)
+        except PartgenError as error:
+            from partgen.printing.problems import problems
+
+            problems(error.problems, as_json=ctx.meta.get("as_json", False))
+            ctx.exit(2)
+
+
+@click.group(cls=Commands, epilog=SHORT)
+@click.version_option(__version__, prog_name="partgen")
+def main() -> None:
+    """Make brackets and plates for CNC cutting: built, checked, cut-ready, nested.
+
+    \b
+    Exit status:
+      0  all well
+      1  a rule fails and is not accepted in the job
+      2  the input is wrong
+    """
+
+
+for command in COMMANDS:
+    main.add_command(command)

@@ -1,0 +1,19 @@
+"""``partgen families``."""
+
+from __future__ import annotations
+
+import click
+
+from partgen.cli.options import AS_JSON
+
+
+@click.command()
+@click.argument("family", required=False)
+@AS_JSON
+@click.pass_context
+def families(ctx: click.Context, family: str | None, as_json: bool) -> None:
+    """List the families of parts, or the parameters of FAMILY."""
+    ctx.meta["as_json"] = as_json
+    from partgen.printing.families import families as show
+
+    show(family, as_json=as_json)

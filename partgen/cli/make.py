@@ -1,0 +1,43 @@
+"""``partgen make``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from partgen.cautions import SHORT
+from partgen.cli.options import AS_JSON, PATH, SET, VERSION, pairs
+
+
+@click.command(epilog=SHORT)
+@click.argument("job_file", type=PATH)
+@click.option("--out", type=PATH, help="Folder to write; default: the job's name, beside you.")
+@SET
+@click.option("--only", multiple=True, metavar="PART", help="Make this part only; repeatable.")
+@VERSION
+@AS_JSON
+@click.pass_context
+def make(
+    ctx: click.Context,
+    job_file: Path,
+    out: Path | None,
+    changes: tuple[str, ...],
+    only: tuple[str, ...],
+    version: Any,
+    as_json: bool,
+) -> None:
+    """Make everything in JOB_FILE: plates, sheets, lists.
+
+    A failing rule stops the cut files; the lists are written all the same and say so.
+    """
+    ctx.meta["as_json"] = as_json
+    from partgen import making
+    from partgen.printing.made import made as show
+
+    made = making.make(job_file, pairs(changes), only, version)
+    folder = out or Path(f"{job_file.stem}-cut")
+    making.write(made, folder)
+    show(made, folder, as_json=as_json)
+    ctx.exit(int(made.stopped))

@@ -1,0 +1,40 @@
+"""``partgen nest``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from partgen.cautions import SHORT
+from partgen.cli.options import AS_JSON, PATH, VERSION, pairs
+
+
+@click.command(epilog=SHORT)
+@click.argument("files", nargs=-1, required=True, type=PATH)
+@click.option("--sheet", "sizes", multiple=True, required=True, metavar="WxH",
+              help="Sheet size, 1250x2500 or 48x96in; repeatable.")  # fmt: skip
+@click.option("--sheets", "sheet_count", default=1, show_default=True, help="Sheets of each size.")
+@click.option("--count", "counts", multiple=True, metavar="FILE=N",
+              help="Cut N of what FILE holds; default 1, or its own count.")  # fmt: skip
+@click.option("--unit", type=click.Choice(["mm", "in"]), help="Unit of files that name none, and "
+              "of bare sizes; default mm.")  # fmt: skip
+@click.option("--gap", help="Distance between plates; default 8 mm.")
+@click.option("--margin", help="Distance from the sheet's edge; default 10 mm.")
+@click.option(
+    "--out", type=PATH, default=Path("nested"), show_default=True, help="Folder to write."
+)
+@VERSION
+@AS_JSON
+@click.pass_context
+def nest(ctx: click.Context, /, as_json: bool, out: Path, **options: Any) -> None:
+    """Lay out FILES, jobs or plain DXF, on sheets; one DXF for each sheet used."""
+    ctx.meta["as_json"] = as_json
+    from partgen import nesting
+    from partgen.printing.nested import nested
+
+    options["counts"] = pairs(options["counts"], "--count")
+    result = nesting.nest_files(nesting.Request(**options))
+    nesting.write(result, out)
+    nested(result, out, as_json=as_json)

@@ -1,0 +1,112 @@
+"""What every family shares: a name, a hand, a count, and plates as its answer."""
+
+from __future__ import annotations
+
+from partgen.belt import rectangle
+from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
+from partgen.joint import BoltSize, Fit
+from partgen.mount import Hands, Mount
+from partgen.plate import Hole, Plate, Window
+from partgen.shop import Shop
+
+RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
+CORNER = 6.0  # mm, radius of outside corners; common practice, no source
+
+
+class Part(Entry):
+    """``[[part]]``: what the job asks for; each family adds its own parameters.
+
+    Attributes:
+        name: unique in the job.
+        family: which kind of part.
+        hands: both sides of the vehicle, or one; default both.
+        count: pieces on each side.
+    """
+
+    name: Name
+    family: str
+    hands: Hands | None = None
+    count: Count = 1
+
+    def hands_in(self, shop: Shop) -> Hands:
+        """Return the hands to make."""
+        return self.hands or "both"
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the plates of one side, drawn for the left.
+
+        Raises:
+            GeometryError: a plate cannot exist with these numbers.
+        """
+        raise NotImplementedError
+
+    def as_mount(self, shop: Shop) -> Mount | None:
+        """Return the sums across the vehicle, if the part is a link mount."""
+        return None
+
+
+class MountedPart(Part):
+    """A part that belongs to a link mount and follows it.
+
+    Attributes:
+        mount: name of the mount.
+    """
+
+    mount: Name | None = None
+
+    def hands_in(self, shop: Shop) -> Hands:
+        """Return the hands asked for, else the mount's.
+
+        Raises:
+            GeometryError: no such mount.
+        """
+        if self.hands is None and self.mount is not None:
+            return shop.mount(self.mount).hands
+        return super().hands_in(shop)
+
+
+class WindowEntry(Entry):
+    """A window with rounded corners.
+
+    Attributes:
+        at: centre [mm].
+        size: width along x, height along y before turning [mm].
+        radius: of its corners; at most half the smaller side [mm].
+        angle: turned anticlockwise [degrees].
+        name: shown in findings.
+    """
+
+    at: At
+    size: tuple[Size, Size]
+    radius: Margin = RE_ENTRANT
+    angle: Angle = 0.0
+    name: Name | None = None
+
+    def window(self, number: int) -> Window:
+        """Return the opening; ``number`` names it if it has no name.
+
+        Raises:
+            GeometryError: the corner radius does not fit.
+        """
+        outline = rectangle(*self.size, self.radius, self.at).turned(self.angle, self.at)
+        return Window(self.name or str(number), outline)
+
+
+class HoleEntry(Entry):
+    """A bolt hole.
+
+    Attributes:
+        at: centre [mm].
+        bolt: what goes through.
+        fit: clearance: close, normal or loose.
+        name: shown in findings.
+    """
+
+    at: At
+    bolt: BoltSize
+    fit: Fit = "normal"
+    name: Name | None = None
+
+    def hole(self, number: int) -> Hole:
+        """Return the opening; ``number`` names it if it has no name."""
+        return Hole(self.name or str(number), *self.at, self.bolt.hole(self.fit), self.bolt)

@@ -1,0 +1,103 @@
+r"""Spacer: a pad between a rail's face and a mount's plate, or any plain pad.
+
+     __________
+    /          \      rectangle, square or round, about (0, 0);
+    |     o    |      a hole for a bolt if asked
+    \__________/
+
+With ``mount`` its thickness, its count and its hands come from that mount's fit: a wider joint
+gives thicker spacers. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import model_validator
+
+from partgen.belt import rectangle
+from partgen.families.part import CORNER, MountedPart
+from partgen.fields import Margin, Size
+from partgen.joint import BoltSize, Fit
+from partgen.outline import Outline
+from partgen.plate import Hole, Plate
+from partgen.shop import Shop
+from partgen.stock import PlateStock, Stock
+
+
+class Spacer(MountedPart):
+    """``family = "spacer"``.
+
+    Attributes:
+        shape: "rectangle", "square" or "round".
+        size: width and height of a rectangle [mm].
+        side: of a square [mm].
+        diameter: of a round one [mm].
+        corner: radius of the corners, at most a quarter of the smaller side [mm].
+        bolt: bolt of the hole in its middle, if any.
+        hole: clearance of that bolt.
+        plate: thickness and material, where no ``mount`` gives them.
+    """
+
+    family: Literal["spacer"]
+    shape: Literal["rectangle", "square", "round"] = "rectangle"
+    size: tuple[Size, Size] | None = None
+    side: Size | None = None
+    diameter: Size | None = None
+    corner: Margin = CORNER
+    bolt: BoltSize | None = None
+    hole: Fit = "normal"
+    plate: PlateStock | None = None
+
+    @model_validator(mode="after")
+    def _sizes_suit_shape(self) -> Self:
+        wanted = {"rectangle": "size", "square": "side", "round": "diameter"}[self.shape]
+        given = [name for name in ("size", "side", "diameter") if getattr(self, name) is not None]
+        if given != [wanted]:
+            raise ValueError(
+                f"shape '{self.shape}' takes '{wanted}' and no other size; given: "
+                f"{', '.join(given) or 'none'}"
+            )
+        if (self.mount is None) == (self.plate is None):
+            raise ValueError("give either 'mount' (thickness from its fit) or 'plate'")
+        return self
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return one plate, or an inner and an outer one where the mount's sides differ.
+
+        Raises:
+            GeometryError: no such mount, or the corner radius does not fit.
+        """
+        if self.plate is not None:
+            return [self._plate("pad", self.plate, self.count)]
+        mount = shop.mount(self.mount or "")
+        inner, outer, count = mount.fit.inner, mount.fit.outer, self.count * mount.count
+        if inner == outer:
+            return [self._plate("pad", inner, 2 * count)] if inner else []
+        sides = (("inner", inner), ("outer", outer))
+        return [self._plate(name, stock, count) for name, stock in sides if stock]
+
+    def outline(self) -> Outline:
+        """Return the outside edge.
+
+        Raises:
+            GeometryError: the corner radius does not fit.
+        """
+        if self.diameter is not None:
+            return Outline.circle(0.0, 0.0, self.diameter)
+        width, height = self.size or (self.side or 0.0, self.side or 0.0)
+        return rectangle(width, height, min(self.corner, width / 4, height / 4))
+
+    def _plate(self, name: str, stock: Stock, count: int) -> Plate:
+        holes: tuple[Hole, ...] = ()
+        if self.bolt is not None:
+            holes = (Hole("bolt", 0.0, 0.0, self.bolt.hole(self.hole), self.bolt),)
+        return Plate(
+            part=self.name,
+            name=name,
+            outline=self.outline(),
+            holes=holes,
+            thickness=stock.thickness,
+            material=stock.material,
+            count=count,
+        )

@@ -1,0 +1,95 @@
+"""Kinds of value in a job file: lengths, angles, names; read in the job's unit and measures.
+
+Models built from these kinds are validated with a ``Reading`` as context, so that every field ends
+up in mm or degrees and every mistake of a file is found in one pass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated, Any
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    ValidationInfo,
+    WithJsonSchema,
+)
+
+from partgen.errors import PartgenError
+from partgen.expression import evaluate, is_expression, names_in
+from partgen.measure import parse_angle, parse_length, per_unit
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What a length needs to be read.
+
+    Attributes:
+        unit: unit of bare numbers and of expressions, "mm" or "in".
+        measures: named lengths [mm].
+        broken: names of measures that could not be read; reported once, at their own place.
+    """
+
+    unit: str = "mm"
+    measures: dict[str, float] = field(default_factory=dict)
+    broken: frozenset[str] = frozenset()
+
+    def length(self, value: Any) -> float:
+        """Return a length, or an expression of measures [mm].
+
+        Raises:
+            MeasureError: it cannot be read.
+        """
+        if not is_expression(value):
+            return parse_length(value, self.unit)
+        if names_in(value) & self.broken:
+            return 1.0
+        factor = per_unit(self.unit)
+        result = evaluate(value, {name: mm / factor for name, mm in self.measures.items()})
+        return parse_length(result, self.unit)
+
+
+def _length(value: Any, info: ValidationInfo) -> float:
+    reading = info.context if isinstance(info.context, Reading) else Reading()
+    try:
+        return reading.length(value)
+    except PartgenError as error:
+        raise ValueError(str(error)) from None
+
+
+def _angle(value: Any) -> float:
+    try:
+        return parse_angle(value)
+    except PartgenError as error:
+        raise ValueError(str(error)) from None
+
+
+_LENGTH_SCHEMA = {
+    "anyOf": [{"type": "number"}, {"type": "string"}],
+    "description": "a length: 66.7, '66.7 mm', '2-5/8 in', or '= joint_width + 3'",
+}
+_ANGLE_SCHEMA = {
+    "anyOf": [{"type": "number"}, {"type": "string"}],
+    "description": "an angle: 45 or '45 deg'",
+}
+
+Length = Annotated[float, BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
+Size = Annotated[float, Field(gt=0), BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
+Margin = Annotated[float, Field(ge=0), BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
+Angle = Annotated[float, BeforeValidator(_angle), WithJsonSchema(_ANGLE_SCHEMA)]
+At = tuple[Length, Length]
+Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=40)]
+Text = Annotated[
+    str, StringConstraints(min_length=1, max_length=120, pattern=r"^[^\x00-\x1f\x7f]*$")
+]
+Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
+
+
+class Entry(BaseModel):
+    """A table of the job file: unknown keys are mistakes, values do not change once read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)

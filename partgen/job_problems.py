@@ -1,0 +1,100 @@
+"""Validation errors of a job file as lines a person can act on."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from partgen.errors import nearest
+
+_TEXTS = {
+    "missing": "is missing",
+    "greater_than": "must be more than {gt:g}",
+    "greater_than_equal": "must be at least {ge:g}",
+    "less_than_equal": "must be at most {le:g}",
+    "too_short": "needs at least {min_length} entry",
+    "too_long": "has more than {max_length} entries",
+    "string_too_long": "is longer than {max_length} characters",
+    "literal_error": "must be {expected}",
+    "int_type": "must be a whole number",
+    "string_type": "must be text in quotes",
+    "dict_type": "must be a table",
+    "model_type": "must be a table",
+    "list_type": "must be a list",
+    "tuple_type": "must be a list of values in brackets",
+}
+_NAME_PATTERN = "use lower-case letters, digits and single hyphens, a letter first"
+
+
+def problems_of(error: ValidationError, model: type[BaseModel], data: Any) -> list[str]:
+    """Return one line for each mistake: where, what was given, what to do.
+
+    Args:
+        error: as raised by validating ``data``.
+        model: the model it was validated by.
+        data: the raw table.
+    """
+    return [_line(dict(item), model, data) for item in error.errors(include_url=False)]
+
+
+def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
+    loc = [part for part in item["loc"] if part != "[key]"]
+    where = _where(loc)
+    if item["type"] == "extra_forbidden":
+        known = _model_at(model, loc[:-1])
+        hint = nearest(str(loc[-1]), known.model_fields) if known else "remove it"
+        return f"{where}: unknown key; {hint}"
+    text = _text(item)
+    given = item.get("input")
+    if item["type"] == "missing" or not isinstance(given, str | int | float):
+        return f"{where or 'table'} {text}" if item["type"] in _TEXTS else _joined(where, text)
+    shown = f"'{given[:40]}'" if isinstance(given, str) else f"{given:.12g}"
+    if shown.strip("'")[:20] in text:
+        return f"{where}: {text}"
+    return f"{where} = {shown}: {text}"
+
+
+def _joined(where: str, text: str) -> str:
+    return f"{where}: {text}" if where else text
+
+
+def _text(item: dict[str, Any]) -> str:
+    kind, context = item["type"], item.get("ctx", {})
+    if kind == "string_pattern_mismatch":
+        return "cannot hold control characters" if "x00" in context["pattern"] else _NAME_PATTERN
+    if kind in _TEXTS:
+        return _TEXTS[kind].format(**context)
+    message: str = item["msg"]
+    return message.removeprefix("Value error, ")
+
+
+def _where(loc: list[Any]) -> str:
+    text = ""
+    for part in loc:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else str(part)
+    return text
+
+
+def _model_at(model: type[BaseModel], loc: list[Any]) -> type[BaseModel] | None:
+    """Return the model whose table ``loc`` leads to."""
+    here: Any = model
+    for step in loc:
+        if isinstance(step, str) and _is_model(here):
+            field = here.model_fields.get(step)
+            here = field.annotation if field else None
+        else:
+            here = get_args(here)[-1 if isinstance(step, str) else 0] if get_args(here) else None
+        here = _inside_optional(here)
+    return here if _is_model(here) else None
+
+
+def _inside_optional(kind: Any) -> Any:
+    options = [k for k in get_args(kind) if k is not type(None)]
+    if type(None) in get_args(kind) and len(options) == 1:
+        return options[0]
+    return kind
+
+
+def _is_model(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, BaseModel)

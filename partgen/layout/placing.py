@@ -1,0 +1,113 @@
+"""Placing pieces on one sheet in a given order: each at the first free position.
+
+A small piece goes into an opening of one already placed where it fits; else the turn and position
+that reach least far along the sheet are taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import ceil, floor
+
+from partgen.layout.mask import TOUCH, lowest_free
+from partgen.layout.shape import Box, Shape
+from partgen.layout.stock import Board
+
+
+@dataclass(frozen=True, eq=False)
+class Spot:
+    """A shape on the grid.
+
+    Attributes:
+        item: index of what was to be placed.
+        shape: the way it is turned.
+        column: of its box's lower left corner [-].
+        row: the same, across [-].
+        end: far side of its box from the start of the usable length [mm].
+    """
+
+    item: int
+    shape: Shape
+    column: int
+    row: int
+    end: float
+
+
+@dataclass(eq=False)
+class Filling:
+    """A sheet being filled.
+
+    Attributes:
+        board: its grid and maps.
+        spots: what is placed, in order.
+    """
+
+    board: Board
+    spots: list[Spot] = field(default_factory=list)
+    _maps: dict[Shape, tuple[int, int]] = field(default_factory=dict)
+    _windows: list[tuple[Spot, Box]] = field(default_factory=list)
+
+    def copy(self) -> Filling:
+        """Return a filling that can go on without changing this one."""
+        return Filling(self.board, self.spots.copy(), self._maps.copy(), self._windows.copy())
+
+    def place(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
+        """Place ``item`` as one of ``shapes``; return where, or None if there is no room."""
+        fitting = [s for s in shapes if self.board.stock.holds(s)]
+        spot = self._in_window(item, fitting) or self._first(item, fitting)
+        if spot is not None:
+            self.spots.append(spot)
+            self._windows += [(spot, box) for box in self.board.windows(spot.shape)]
+        return spot
+
+    def _first(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
+        best: Spot | None = None
+        rows, cell = self.board.grid.rows, self.board.grid.cell
+        for shape in shapes:
+            column, row = divmod(lowest_free(self.taken(shape)), rows)
+            if column > self.board.last(shape)[0]:
+                continue
+            spot = Spot(item, shape, column, row, column * cell + shape.length)
+            if best is None or (spot.end, column, row) < (best.end, best.column, best.row):
+                best = spot
+        return best
+
+    def _in_window(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
+        cell = self.board.grid.cell
+        for host, (x0, y0, x1, y1) in self._windows:
+            for shape in shapes:
+                columns = _inside(x0, x1, shape.length, cell)
+                rows = _inside(y0, y1, shape.width, cell)
+                if columns and rows and (at := self._free_in(shape, host, columns, rows)):
+                    return Spot(item, shape, *at, at[0] * cell + shape.length)
+        return None
+
+    def _free_in(
+        self, shape: Shape, host: Spot, columns: tuple[int, int], rows: tuple[int, int]
+    ) -> tuple[int, int] | None:
+        """Return the first free column and row in a range given relative to ``host``."""
+        stride = self.board.grid.rows
+        start = (host.column + columns[0]) * stride + host.row + rows[0]
+        bits = self.taken(shape) >> start
+        run = (1 << (rows[1] - rows[0] + 1)) - 1
+        for column in range(columns[1] - columns[0] + 1):
+            part = (bits >> (column * stride)) & run
+            if part != run:
+                return host.column + columns[0] + column, host.row + rows[0] + lowest_free(part)
+        return None
+
+    def taken(self, shape: Shape) -> int:
+        """Return the map of positions where ``shape`` cannot go now."""
+        bits, seen = self._maps.get(shape) or (self.board.base(shape), 0)
+        rows = self.board.grid.rows
+        for spot in self.spots[seen:]:
+            bits |= self.board.pair(spot.shape, shape).at(spot.column * rows + spot.row)
+        self._maps[shape] = bits, len(self.spots)
+        return bits
+
+
+def _inside(low: float, high: float, size: float, cell: float) -> tuple[int, int] | None:
+    """Return first and last grid step at which a box of ``size`` lies between two bounds."""
+    first, last = ceil((low - TOUCH) / cell), floor((high - size + TOUCH) / cell)
+    return (first, last) if first <= last else None

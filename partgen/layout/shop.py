@@ -1,0 +1,155 @@
+"""Pieces and sheets made ready for placing, and one trial: every piece placed in a given order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from partgen.layout.mask import lowest_free
+from partgen.layout.piece import Piece
+from partgen.layout.placing import Filling
+from partgen.layout.shape import Shape, shapes
+from partgen.layout.sheet import Sheet
+from partgen.layout.stock import Board, Stock, grid_for
+
+Key = tuple[object, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Shop:
+    """What a trial needs, made once.
+
+    Attributes:
+        items: each piece as often as it is wanted; a trial's order is of indices into this.
+        boards: the sheets' grids, largest sheet first.
+        options: for each board, the ways each item may be turned.
+    """
+
+    items: tuple[tuple[Piece, int], ...]
+    boards: tuple[Board, ...]
+    options: tuple[tuple[list[Shape], ...], ...]
+
+    @cached_property
+    def rough_order(self) -> list[int]:
+        """Items, largest outside edge first."""
+        return sorted(range(len(self.items)), key=lambda k: (-self.items[k][0].edge.area, k))
+
+    def box_fits(self, item: int) -> list[bool]:
+        """Tell, board by board, whether a box of ``item`` is small enough for an empty sheet."""
+        return [
+            any(board.stock.holds(shape) for shape in options[item])
+            for board, options in zip(self.boards, self.options, strict=True)
+        ]
+
+    def fits(self, item: int) -> bool:
+        """Tell whether there is a position for ``item`` on any empty sheet."""
+        return any(
+            _fits(board, shape)
+            for board, options in zip(self.boards, self.options, strict=True)
+            for shape in options[item]
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class Trial:
+    """The outcome of one order.
+
+    Attributes:
+        fillings: each sheet used: which board, which copy from 1, and what is on it.
+        left: items for which there was no room.
+        left_area: their metal [mm2].
+    """
+
+    fillings: tuple[tuple[int, int, Filling], ...]
+    left: tuple[int, ...]
+    left_area: float
+
+    @cached_property
+    def cost(self) -> tuple[float, ...]:
+        """What to make small: metal left, sheets, length of the last sheet, of all, and spread."""
+        ends = [max(s.end for s in f.spots) for _, _, f in self.fillings]
+        spread = sum(s.end for _, _, f in self.fillings for s in f.spots)
+        return self.left_area, len(ends), ends[-1] if ends else 0.0, sum(ends), spread
+
+
+def prepare(
+    pieces: Sequence[Piece], sheets: Sequence[Sheet], gap: float, margin: float, cell: float
+) -> Shop:
+    """Return the shop for a grid of ``cell`` [mm]."""
+    wanted = [p for p in pieces if p.count]
+    stocks = [Stock(s, margin) for s in sheets if s.count]
+    stocks.sort(key=lambda s: -s.sheet.outline.area)
+    least = min((min(_size(p)) for p in wanted), default=0.0)
+    boards = tuple(Board(s, grid_for(s, cell, 2, gap), least) for s in stocks)
+    kinds: dict[Key, list[Shape]] = {}
+    options = []
+    for stock in stocks:
+        row = [_options(kinds, p, stock.quarter, gap) for p in wanted]
+        options.append(tuple(o for o, p in zip(row, wanted, strict=True) for _ in range(p.count)))
+    items = tuple((p, copy) for p in wanted for copy in range(1, p.count + 1))
+    return Shop(items, boards, tuple(options))
+
+
+def trial(shop: Shop, order: Sequence[int]) -> Trial:
+    """Place all items in ``order``, sheet after sheet, largest sheets first."""
+    left = list(order)
+    used: list[tuple[int, int, Filling]] = []
+    for k, board in enumerate(shop.boards):
+        for number in range(1, board.stock.sheet.count + 1):
+            filling = Filling(board)
+            rest = _fill(filling, left, shop.options[k])
+            if len(rest) == len(left):
+                break
+            used.append((k, number, filling))
+            left = rest
+    area = sum(shop.items[k][0].area for k in left)
+    return Trial(tuple(_last_smaller(shop, used)), tuple(left), area)
+
+
+def _fill(filling: Filling, items: list[int], options: Sequence[list[Shape]]) -> list[int]:
+    """Place ``items`` in order and return those that found no room."""
+    rest: list[int] = []
+    full: set[int] = set()  # kinds that found no room: what is free only shrinks
+    for item in items:
+        kind = id(options[item])
+        if kind in full or filling.place(item, options[item]) is None:
+            full.add(kind)
+            rest.append(item)
+    return rest
+
+
+def _last_smaller(
+    shop: Shop, used: list[tuple[int, int, Filling]]
+) -> list[tuple[int, int, Filling]]:
+    """Return ``used`` with the last sheet exchanged for the smallest that holds the same."""
+    if not used:
+        return used
+    last = used[-1][0]
+    items = [s.item for s in used[-1][2].spots]
+    for k in range(len(shop.boards) - 1, last, -1):
+        filling = Filling(shop.boards[k])
+        if all(filling.place(i, shop.options[k][i]) for i in items):
+            return [*used[:-1], (k, 1, filling)]
+    return used
+
+
+def _options(
+    kinds: dict[Key, list[Shape]], piece: Piece, quarter: float, gap: float
+) -> list[Shape]:
+    turns = tuple((t - quarter) % 360.0 for t in piece.turns)
+    key = (piece.outlines, turns)
+    if key not in kinds:
+        kinds[key] = shapes(piece, turns, gap)
+    return kinds[key]
+
+
+def _fits(board: Board, shape: Shape) -> bool:
+    if not board.stock.holds(shape):
+        return False
+    return lowest_free(board.base(shape)) // board.grid.rows <= board.last(shape)[0]
+
+
+def _size(piece: Piece) -> tuple[float, float]:
+    x0, y0, x1, y1 = piece.edge.box
+    return x1 - x0, y1 - y0

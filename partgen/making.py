@@ -1,0 +1,107 @@
+"""The main job, end to end: from a job file to the files of its output folder."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from partgen import output, rules
+from partgen.build import Build, build
+from partgen.cut_files import cut_files
+from partgen.dxf import Version
+from partgen.errors import PartgenError, nearest
+from partgen.job import Job, load_job
+from partgen.nest import Nest, nest_job
+from partgen.packet.data import as_json, job_data
+from partgen.packet.hardware import Item, hardware
+from partgen.packet.pictures import pictures
+from partgen.packet.tables import cut_list, hardware_list
+from partgen.rules.finding import Finding
+
+
+@dataclass(frozen=True)
+class Made:
+    """A job worked through.
+
+    Attributes:
+        build: mounts and plates.
+        findings: what the rules say.
+        nests: layouts; none if a rule stops the job.
+        items: hardware to buy.
+        files: content by path in the output folder.
+        data: what ``job.json`` holds.
+    """
+
+    build: Build
+    findings: list[Finding]
+    nests: list[Nest]
+    items: list[Item]
+    files: dict[str, bytes]
+    data: dict[str, Any]
+
+    @property
+    def stopped(self) -> bool:
+        """Tell whether a rule stops the cut files."""
+        return any(f.stops for f in self.findings)
+
+
+def checked(
+    path: Path, changes: Mapping[str, str], only: Sequence[str] = ()
+) -> tuple[Build, list[Finding]]:
+    """Return everything a job makes and what the rules say of it.
+
+    Args:
+        path: of the job file.
+        changes: measures to set differently, as typed.
+        only: names of the parts to make; all if empty.
+
+    Raises:
+        PartgenError: the job is wrong; one line for each mistake.
+    """
+    made = build(load_job(path, changes))
+    if only:
+        made = _only(made, only)
+    return made, rules.check(made)
+
+
+def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: Version) -> Made:
+    """Return a job's files, not yet written.
+
+    Raises:
+        PartgenError: the job is wrong, or its plates do not fit its sheets.
+    """
+    made, findings = checked(path, changes, only)
+    stopped = any(f.stops for f in findings)
+    nests = [] if stopped else nest_job(made)
+    files = {} if stopped else cut_files(made, nests, version)
+    files |= pictures(made, nests)
+    items = hardware(made)
+    files["cut-list.csv"] = cut_list(made)
+    files["hardware.csv"] = hardware_list(items)
+    data = job_data(made, findings, nests, items, files)
+    files[output.MANIFEST] = as_json(data)
+    return Made(made, findings, nests, items, files, data)
+
+
+def write(made: Made, folder: Path) -> None:
+    """Write a job's files into ``folder``.
+
+    Raises:
+        PartgenError: the folder cannot be written, or foreign files are in the way.
+    """
+    output.write_all(folder, made.files)
+
+
+def _only(made: Build, names: Sequence[str]) -> Build:
+    job: Job = made.job
+    known = [part.name for part in job.parts]
+    unknown = [name for name in names if name not in known]
+    if unknown:
+        raise PartgenError([f"--only {n}: no such part; {nearest(n, known)}" for n in unknown])
+    return replace(
+        made,
+        mounts=[mount for mount in made.mounts if mount.name in names],
+        plates=[plate for plate in made.plates if plate.part in names],
+    )

@@ -1,0 +1,212 @@
+"""Lengths and angles as people type and print them; inside, mm and degrees.
+
+Grammar of a length: a number and a unit, ``66.7 mm``, ``2.625 in``, ``.120 in``, ``2-5/8 in``,
+``2 5/8"``, ``4 ft``. A bare number is in the unit of the job. Reading goes through exact fractions,
+so ``2-5/8 in`` and ``66.675 mm`` are the same float.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from math import inf
+
+from partgen.errors import MeasureError
+
+UNITS = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": Fraction(127, 5),
+    "inch": Fraction(127, 5),
+    '"': Fraction(127, 5),
+    "″": Fraction(127, 5),
+    "ft": Fraction(1524, 5),
+}
+LONGEST = 100_000.0  # mm; nothing a plate is cut for is longer
+_NUMBER = r"(?:\d{1,12}(?:\.\d{0,12})?|\.\d{1,12})"
+_LENGTH = re.compile(
+    rf"(?P<sign>[+-]?)\s*(?:(?P<whole>\d{{1,9}})(?:\s*-\s*|\s+))?"
+    rf"(?:(?P<top>\d{{1,9}})\s*/\s*(?P<bottom>\d{{1,9}})|(?P<number>{_NUMBER}))\s*(?P<unit>[^\d\s]*)"
+)
+_ANGLE = re.compile(rf"(?P<value>[+-]?\s*{_NUMBER})\s*(?:deg|°)?")
+
+
+def per_unit(unit: str) -> float:
+    """Return the millimetres in one ``unit`` ("mm" or "in").
+
+    Examples:
+        >>> per_unit("in")
+        25.4
+    """
+    return float(UNITS[unit])
+
+
+def parse_length(value: str | int | float, unit: str) -> float:
+    """Return a length [mm].
+
+    Args:
+        value: text by the grammar of this module, or a bare number.
+        unit: unit of bare numbers, "mm" or "in".
+
+    Raises:
+        MeasureError: the text is no length, or longer than 100 m.
+
+    Examples:
+        >>> parse_length("2-5/8 in", "mm"), parse_length('2 5/8"', "mm"), parse_length(2.625, "in")
+        (66.675, 66.675, 66.675)
+        >>> parse_length(".120 in", "mm")
+        3.048
+    """
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise MeasureError(f"{value!r} is no length; write a number, '66.7 mm' or '2-5/8 in'")
+    if not isinstance(value, str):
+        if value != value or abs(value) == inf:
+            raise MeasureError(f"{value} is no length; write a finite number")
+        if abs(value) > LONGEST:  # in mm or inches; a whole number may be too large for a float
+            raise MeasureError(_too_long(str(value)))
+        return _limited(float(Fraction(repr(value)) * UNITS[unit]), str(value))
+    match = _LENGTH.fullmatch(value.strip())
+    if match is None:
+        raise MeasureError(
+            f"'{_short(value)}' is no length; write '66.7 mm', '2.625 in' or '2-5/8 in'"
+        )
+    factor = UNITS.get(match["unit"].lower() or unit)
+    if factor is None:
+        raise MeasureError(
+            f"'{_short(value)}': unit '{_short(match['unit'])}' is not known; use mm, cm, m, in, ft"
+        )
+    return _limited(float(_number(match, value) * factor), value)
+
+
+def _number(match: re.Match[str], value: str) -> Fraction:
+    if match["number"] is not None:
+        if match["whole"] is not None:
+            raise MeasureError(
+                f"'{_short(value)}' is no length; a fraction follows the whole number"
+            )
+        size = Fraction(match["number"])
+    else:
+        if int(match["bottom"]) == 0:
+            raise MeasureError(f"'{_short(value)}' divides by zero")
+        size = Fraction(int(match["top"]), int(match["bottom"])) + int(match["whole"] or 0)
+    return -size if match["sign"] == "-" else size
+
+
+def _limited(length: float, typed: str) -> float:
+    if abs(length) > LONGEST:
+        raise MeasureError(_too_long(typed))
+    return length
+
+
+def _too_long(typed: str) -> str:
+    return f"'{_short(typed)}' is longer than 100 m; check number and unit"
+
+
+def _short(text: str) -> str:
+    """Return text for a message: one line, at most 40 characters."""
+    line = "".join(c if c.isprintable() else " " for c in text)
+    return line if len(line) <= 40 else line[:37] + "..."
+
+
+def parse_angle(value: str | int | float) -> float:
+    """Return an angle [degrees]; a bare number is in degrees.
+
+    Raises:
+        MeasureError: the text is no angle, or beyond one turn.
+
+    Examples:
+        >>> parse_angle("12.5 deg")
+        12.5
+    """
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise MeasureError(f"{value!r} is no angle; write '12 deg'")
+    if isinstance(value, str):
+        match = _ANGLE.fullmatch(value.strip())
+        if match is None:
+            raise MeasureError(f"'{_short(value)}' is no angle; write '12 deg'")
+        value = float(match["value"].replace(" ", ""))
+    if not abs(value) <= 360:
+        raise MeasureError(f"{_short(str(value))} degrees is more than one turn")
+    return float(value)
+
+
+def length_text(mm: float, unit: str) -> str:
+    """Return text that reads back as ``mm`` (to 1e-9 mm); inches as fractions to 1/64 when exact.
+
+    Examples:
+        >>> length_text(66.675, "in"), length_text(3.048, "in"), length_text(66.7, "mm")
+        ('2-5/8 in', '0.12 in', '66.7 mm')
+    """
+    if unit == "mm":
+        return f"{_trim(f'{mm:.9f}')} mm"
+    fraction = _fraction_text(mm)
+    if fraction is not None:
+        return f"{fraction} in"
+    inches = mm / per_unit("in")
+    for digits in range(1, 13):
+        text = f"{inches:.{digits}f}"
+        if float(Fraction(text) * UNITS["in"]) == mm:
+            return f"{_trim(text)} in"
+    return f"{_trim(f'{inches:.12f}')} in"
+
+
+def shown(mm: float, unit: str, digits: int | None = None) -> str:
+    """Return a length for tables: 0.01 mm, or inches as a fraction to 1/64 or to 0.001.
+
+    Args:
+        mm: the length [mm].
+        unit: "mm" or "in".
+        digits: decimals; default 2 for mm and 3 for inches. Given, no fraction is used.
+
+    Examples:
+        >>> shown(66.675, "in"), shown(8.3344, "in"), shown(66.6751, "mm")
+        ('2-5/8', '0.328', '66.68')
+    """
+    if unit == "mm":
+        return _trim(f"{mm:.2f}") if digits is None else f"{mm:.{digits}f}"
+    fraction = _fraction_text(mm) if digits is None else None
+    if fraction is not None:
+        return fraction
+    return f"{mm / per_unit('in'):.{3 if digits is None else digits}f}"
+
+
+def _fraction_text(mm: float) -> str | None:
+    parts = mm / per_unit("in") * 64
+    if abs(parts - round(parts)) > 1e-9 * max(1.0, abs(parts)):
+        return None
+    whole, rest = divmod(abs(round(parts)), 64)
+    sign = "-" if round(parts) < 0 else ""
+    if rest == 0:
+        return f"{sign}{whole}"
+    fraction = Fraction(rest, 64)
+    text = f"{fraction.numerator}/{fraction.denominator}"
+    return f"{sign}{whole}-{text}" if whole else f"{sign}{text}"
+
+
+def _trim(text: str) -> str:
+    if "." in text and "e" not in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text
+
+
+def in_unit(text: str, unit: str) -> str:
+    """Return a message with every ``12.7 mm`` in it shown in ``unit``.
+
+    Examples:
+        >>> in_unit("root (12.7 mm) at (25.4, 50.8) mm", "in")
+        'root (1/2 in) at (1, 2) in'
+    """
+    if unit == "mm":
+        return text
+
+    def swap(match: re.Match[str]) -> str:
+        numbers = _IN_TEXT.sub(lambda n: shown(float(n[0]), unit), match[1])
+        return f"{numbers} {unit}"
+
+    return _LENGTHS_IN_TEXT.sub(swap, text)
+
+
+_IN_TEXT = re.compile(r"-?\d[\d.]*(?:e[+-]?\d+)?")
+_ONE = r"-?\d[\d.]*(?:e[+-]?\d+)?"
+_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|\((?:{_ONE}(?:, )?)+\)) mm\b")

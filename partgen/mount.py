@@ -1,0 +1,55 @@
+"""What a link mount means for the parts around it: its fit, its bolt, its ears."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from partgen.bolt import Bolt
+from partgen.bolting import BoltFit, best_bolt
+from partgen.fit import Fit
+from partgen.segment import Point
+
+Hands = Literal["both", "left", "right"]
+
+
+@dataclass(frozen=True)
+class Mount:
+    """A link mount's sums across the vehicle.
+
+    Attributes:
+        name: of the part.
+        fits: ways to fill the gap, best first; the first is the one that is made.
+        bolts: every stock length of the joint's bolt, shortest first.
+        bolt: the joint's bolt.
+        hands: "both", "left" or "right".
+        count: mounts on each side of the vehicle.
+        room: from the bolt's centre to the rail's lower edge [mm].
+        body_diameter: of the joint [mm].
+        pivot: the bolt's centre in the rail's side view [mm].
+    """
+
+    name: str
+    fits: list[Fit]
+    bolts: list[BoltFit]
+    bolt: Bolt
+    hands: Hands
+    count: int
+    room: float
+    body_diameter: float
+    pivot: Point
+
+    @property
+    def fit(self) -> Fit:
+        """The way the gap is filled."""
+        return self.fits[0]
+
+    @property
+    def bolt_fit(self) -> BoltFit | None:
+        """The bolt to buy, or none if no stock length does."""
+        return best_bolt(self.bolts)
+
+    @property
+    def pieces(self) -> int:
+        """How many of this mount the vehicle has."""
+        return self.count * (2 if self.hands == "both" else 1)

@@ -1,0 +1,1 @@
+"""What is printed or saved for the shop besides the cut files."""

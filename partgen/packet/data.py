@@ -1,0 +1,148 @@
+"""The whole job as data, for ``job.json``; every length in mm, whatever the job's unit."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from partgen import __version__
+from partgen.bolting import BoltFit
+from partgen.build import Build
+from partgen.cautions import CAUTIONS
+from partgen.fit import Fit
+from partgen.mount import Mount
+from partgen.nest import Nest
+from partgen.outline import Outline
+from partgen.packet.hardware import Item
+from partgen.plate import Plate
+from partgen.rules.finding import Finding
+
+
+def digest(content: bytes) -> str:
+    """Return the SHA-256 of a file's content."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def as_json(data: Any) -> bytes:
+    """Return ``data`` as JSON text, stable and readable."""
+    return (json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def job_data(
+    build: Build,
+    findings: Sequence[Finding],
+    nests: Sequence[Nest],
+    items: Sequence[Item],
+    files: Mapping[str, bytes],
+) -> dict[str, Any]:
+    """Return everything about a job; ``files`` are listed with their digests."""
+    stopped = any(f.stops for f in findings)
+    return {
+        "partgen": __version__,
+        "job": build.job.name,
+        "file": build.job.path.name,
+        "state": "stopped by a failing rule: no cut files" if stopped else "cut files written",
+        "kerf": "not compensated",
+        "unit_of_dxf": build.job.unit,
+        "unit_of_this_file": "mm",
+        "rules": build.shop.rule_set.title,
+        "cutting": build.shop.cutting.model_dump(),
+        "measures": build.job.measures,
+        "mounts": [mount_data(m) for m in build.mounts],
+        "plates": [plate_data(p) for p in build.plates],
+        "findings": [finding_data(f) for f in findings],
+        "hardware": [asdict(item) for item in items],
+        "sheets": [nest_data(n) for n in nests],
+        "cautions": list(CAUTIONS),
+        "files": {name: digest(content) for name, content in sorted(files.items())},
+    }
+
+
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """Return a finding with its margin."""
+    return {**asdict(finding), "margin": finding.margin}
+
+
+def mount_data(mount: Mount) -> dict[str, Any]:
+    """Return a mount's sums."""
+    chosen = mount.bolt_fit
+    return {
+        "name": mount.name,
+        "hands": mount.hands,
+        "count": mount.count,
+        "pivot": mount.pivot,
+        "fit": _fit_data(mount.fit),
+        "other_fits": [_fit_data(fit) for fit in mount.fits[1:]],
+        "ways_out": mount.fit.ways_out("mm"),
+        "bolt": None if chosen is None else _bolt_data(chosen),
+        "bolt_lengths": [{"length": b.length, "verdict": b.verdict} for b in mount.bolts],
+        "room_to_rail": mount.room,
+    }
+
+
+def plate_data(plate: Plate) -> dict[str, Any]:
+    """Return a plate with its exact outlines."""
+    return {
+        "name": plate.label,
+        "count": plate.count,
+        "hand": plate.hand,
+        "thickness": plate.thickness,
+        "material": plate.material.name,
+        "area": plate.area,
+        "mass_kg": plate.mass,
+        "cut_length": plate.cut_length,
+        "pierces": len(plate.outlines),
+        "outline": _vertices(plate.outline),
+        "holes": [
+            {"name": h.name, "at": [h.x, h.y], "diameter": h.diameter, "bolt": h.bolt.size}
+            for h in plate.holes
+        ],
+        "windows": [{"name": w.name, "outline": _vertices(w.outline)} for w in plate.windows],
+    }
+
+
+def nest_data(nest: Nest) -> dict[str, Any]:
+    """Return a layout: sheets used and where every plate lies."""
+    stock = nest.stock
+    return {
+        "thickness": stock.thickness if stock else None,
+        "material": stock.grade if stock else None,
+        "used": [asdict(used) for used in nest.layout.used],
+        "placements": [asdict(placement) for placement in nest.layout.placements],
+    }
+
+
+def _fit_data(fit: Fit) -> dict[str, Any]:
+    return {
+        "rail_width": fit.rail_width,
+        "joint_width": fit.joint_width,
+        "need": fit.need,
+        "spacer_inner": fit.spacers[0],
+        "spacer_outer": fit.spacers[1],
+        "gap": fit.gap,
+        "clearance": fit.clearance,
+        "wanted_clearance": fit.side_clearance,
+        "shim_each_side": fit.shim,
+        "joint_shift": fit.shift,
+    }
+
+
+def _bolt_data(fit: BoltFit) -> dict[str, Any]:
+    return {
+        "size": fit.bolt.size,
+        "length": fit.length,
+        "grip": fit.grip,
+        "shear_planes": fit.shear_planes,
+        "thread_start": fit.thread_start,
+        "extra_washers": fit.extra_washers,
+        "threads_showing": fit.threads_showing,
+        "verdict": fit.verdict,
+        "sources": fit.bolt.sources,
+    }
+
+
+def _vertices(outline: Outline) -> list[list[float]]:
+    return [[v.x, v.y, v.bulge] for v in outline.vertices]

@@ -1,0 +1,60 @@
+"""Plates and sheets as SVG line drawings, to scale; arcs stay arcs.
+
+Drawn with y up; 1 user unit is 1 mm. Colours follow the page it is shown on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+from partgen.outline import Outline
+
+Box = tuple[float, float, float, float]
+METAL = "fill:#8a99a8;fill-opacity:.35;stroke:#3d4b59"
+BARE = "fill:none;stroke:#8a7a5c"
+
+
+def path(outlines: Iterable[Outline], style: str, width: float) -> str:
+    """Return an SVG path of closed outlines; openings show as holes."""
+    data = " ".join(_loop(outline) for outline in outlines)
+    return (
+        f'<path d="{data}" style="{style};stroke-width:{_n(width)};fill-rule:evenodd" '
+        'stroke-linejoin="round"/>'
+    )
+
+
+def label(text: str, x: float, y: float, size: float) -> str:
+    """Return a text centred on (x, y), ``size`` mm high."""
+    return (
+        f'<text x="{_n(x)}" y="{_n(-y)}" font-size="{_n(size)}" text-anchor="middle" '
+        f'dominant-baseline="central" font-family="sans-serif" fill="#3d4b59">{escape(text)}</text>'
+    )
+
+
+def svg(body: Sequence[str], box: Box, title: str, pad: float) -> str:
+    """Return a whole SVG file showing ``box`` and ``pad`` mm round it."""
+    x0, y0, x1, y1 = box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad
+    head = (
+        '<svg xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'viewBox="{_n(x0)} {_n(-y1)} {_n(x1 - x0)} {_n(y1 - y0)}">'
+    )
+    return "\n".join([head, f"<title>{escape(title)}</title>", *body, "</svg>", ""])
+
+
+def _loop(outline: Outline) -> str:
+    first = outline.vertices[0]
+    parts = [f"M{_n(first.x)} {_n(-first.y)}"]
+    for s in outline.segments:
+        if s.bulge:
+            large, side = int(abs(s.sweep) > 3.141592653589793), int(s.bulge < 0)
+            r = _n(s.radius)
+            parts.append(f"A{r} {r} 0 {large} {side} {_n(s.x1)} {_n(-s.y1)}")
+        else:
+            parts.append(f"L{_n(s.x1)} {_n(-s.y1)}")
+    return "".join(parts) + "Z"
+
+
+def _n(value: float) -> str:
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

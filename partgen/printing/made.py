@@ -1,0 +1,54 @@
+"""What ``make`` made."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from partgen.cautions import SHORT
+from partgen.making import Made
+from partgen.measure import length_text, shown
+from partgen.plate import Plate
+from partgen.printing.findings import what_to_heed
+from partgen.printing.sheets import sheets
+from partgen.printing.text import print_json, table
+
+
+def made(result: Made, folder: Path, *, as_json: bool) -> None:
+    """Print what was made, what to heed and where it is."""
+    if as_json:
+        print_json({**result.data, "folder": str(folder)})
+        return
+    build, unit = result.build, result.build.job.unit
+    print(build.job.name)
+    for mount in build.mounts:
+        fit = mount.fit
+        inner, outer = (length_text(s, unit) if s else "none" for s in fit.spacers)
+        print(
+            f"  {mount.name}: gap {shown(fit.gap, unit)}, spacers {inner} inner, {outer} outer, "
+            f"clearance {shown(fit.clearance, unit)}"
+            + (f", shim {shown(fit.shim, unit)} each side" if fit.shim else "")
+        )
+    table([_plate_row(p, unit) for p in build.plates], indent="  ")
+    for item in result.items:
+        print(f"  {item.count} {item.item} {item.size}  {item.note}")
+    for nest in result.nests:
+        sheets(nest, unit)
+    what_to_heed(result.findings, unit)
+    if result.stopped:
+        print(f"STOPPED: a rule fails, no cut files. Lists are in {folder}. See partgen check.")
+    else:
+        count = sum(name.endswith(".dxf") for name in result.files)
+        print(f"{count} DXF files ({unit}, nominal size, kerf not compensated) and lists: {folder}")
+    print(SHORT)
+
+
+def _plate_row(plate: Plate, unit: str) -> tuple[str, ...]:
+    x0, y0, x1, y1 = plate.outline.box
+    return (
+        f"{plate.count} x",
+        plate.label,
+        f"{length_text(plate.thickness, unit)} {plate.material.name}",
+        f"{shown(x1 - x0, unit, 1 if unit == 'mm' else 2)} x "
+        f"{shown(y1 - y0, unit, 1 if unit == 'mm' else 2)}",
+        f"{plate.mass:.2f} kg",
+    )

@@ -1,0 +1,20 @@
+"""Sheets used."""
+
+from __future__ import annotations
+
+from partgen.measure import shown
+from partgen.nest import Nest
+
+
+def sheets(nest: Nest, unit: str) -> None:
+    """Print one line for each sheet used."""
+    kind = f"{nest.stock.text(unit)}, " if nest.stock else ""
+    for used in nest.layout.used:
+        count = sum(
+            (p.sheet, p.number) == (used.sheet, used.number) for p in nest.layout.placements
+        )
+        print(
+            f"  sheet {kind}{used.sheet}, number {used.number}: {count} plates on "
+            f"{shown(used.length, unit, 1)} of {shown(used.length + used.leftover, unit, 1)} "
+            f"{unit} ({100 * used.filled:.0f} % metal)"
+        )

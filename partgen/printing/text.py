@@ -1,0 +1,23 @@
+"""Tables and JSON on the screen."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+
+def table(rows: Sequence[tuple[str, ...]], numbers: range = range(0), indent: str = "") -> None:
+    """Print rows in columns; the columns in ``numbers`` to the right."""
+    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    for row in rows:
+        cells = [
+            text.rjust(width) if k in numbers else text.ljust(width)
+            for k, (text, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        print(indent + "  ".join(cells).rstrip())
+
+
+def print_json(data: Any) -> None:
+    """Print ``data`` as JSON."""
+    print(json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False))

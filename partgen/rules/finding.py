@@ -1,0 +1,63 @@
+"""A rule's answer about one place of one plate or mount."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+SLACK = 1e-6  # mm; a measure this near its limit meets it
+
+
+class Status(StrEnum):
+    """How a rule answers."""
+
+    PASS = "pass"
+    WARN = "warn"
+    FAIL = "fail"
+    NOT_COVERED = "not covered"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding:
+    """One answer.
+
+    Attributes:
+        rule: name of the rule.
+        plate: key of the plate, or name of the mount.
+        where: which hole, window or edge.
+        status: the answer.
+        measured: what is there; None where nothing can be measured.
+        required: what the rule asks for; None where it asks for nothing.
+        unit: of both: "mm", or "1" for a plain number.
+        source: document and table, or "common practice, no source".
+        note: what to do, or why the rule cannot judge.
+        accepted: the shop's reason for a finding it takes on itself.
+    """
+
+    rule: str
+    plate: str
+    where: str
+    status: Status
+    measured: float | None = None
+    required: float | None = None
+    unit: str = "mm"
+    source: str
+    note: str = ""
+    accepted: str = ""
+
+    @property
+    def margin(self) -> float | None:
+        """Measured less required."""
+        if self.measured is None or self.required is None:
+            return None
+        return self.measured - self.required
+
+    @property
+    def stops(self) -> bool:
+        """Tell whether no cut file may be written because of this."""
+        return self.status is Status.FAIL and not self.accepted
+
+
+def at_least(measured: float, required: float, otherwise: Status = Status.FAIL) -> Status:
+    """Return PASS where ``measured`` reaches ``required``, within ``SLACK``."""
+    return Status.PASS if measured >= required - SLACK else otherwise

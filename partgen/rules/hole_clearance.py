@@ -1,0 +1,113 @@
+"""Hole clearance: flat room round each bolt hole for washer, head, nut and spanner.
+
+Three circles about the hole. *Seat*: the washer lies wholly on metal, clear of every edge, window
+and hole. *Head*: so does the wider of head and nut across its corners. *Tool*: a ring spanner or
+socket turns clear of the neighbouring bolts' heads and washers (a failure), and does not overhang
+an edge or window (a warning: it can tip, and a weld bead there is in its way).
+
+Sizes: ASME B18.2.1, B18.2.2, B18.21.1; ISO 4014, 4032, 7089; tool circle CID A-A-1346A. Not
+covered: room above the plate and insertion of the bolt.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+from partgen.bolt import Bolt
+from partgen.plate import Hole, Plate
+from partgen.rules.finding import Finding, Status, at_least
+from partgen.shop import Shop
+
+RULE = "hole-clearance"
+_TABLES = {
+    "metric": {"washer": "ISO 7089", "head": "ISO 4014, ISO 4032", "tool": "CID A-A-1346A, by W"},
+    "inch": {
+        "washer": "ASME B18.21.1",
+        "head": "ASME B18.2.1, B18.2.2",
+        "tool": "CID A-A-1346A, by W",
+    },
+}
+
+
+def check(plate: Plate, shop: Shop) -> list[Finding]:
+    """Return seat, head and tool findings for each hole."""
+    return [finding for hole in plate.holes for finding in _of_hole(plate, hole)]
+
+
+def _of_hole(plate: Plate, hole: Hole) -> list[Finding]:
+    bolt, tables = hole.bolt, _TABLES[hole.bolt.system]
+    edge, name = _nearest_edge(plate, hole)
+    hole_edge, hole_name = _nearest_hole_edge(plate, hole)
+    seat, seat_name = min((edge, name), (hole_edge, hole_name))
+    corners = max(bolt.head_corners, bolt.nut_corners) / 2
+    found = [
+        _finding(
+            plate,
+            f"seat of hole {hole.name} to {seat_name}",
+            seat,
+            bolt.washer_diameter / 2,
+            tables["washer"],
+        ),
+        _finding(plate, f"head at hole {hole.name} to {seat_name}", seat, corners, tables["head"]),
+        _finding(
+            plate,
+            f"tool at hole {hole.name} to {name}",
+            edge,
+            bolt.tool_diameter / 2,
+            tables["tool"],
+            Status.WARN,
+        ),
+    ]
+    for other in plate.holes:
+        if other is not hole:
+            away = hypot(hole.x - other.x, hole.y - other.y) - _widest(other.bolt) / 2
+            found.append(
+                _finding(
+                    plate,
+                    f"tool at hole {hole.name} to bolt {other.name}",
+                    away,
+                    bolt.tool_diameter / 2,
+                    tables["tool"],
+                )
+            )
+    return found
+
+
+def _nearest_edge(plate: Plate, hole: Hole) -> tuple[float, str]:
+    edges = [("outside edge", plate.outline)]
+    edges += [(f"window {w.name}", w.outline) for w in plate.windows]
+    return min((o.distance((hole.x, hole.y)), name) for name, o in edges)
+
+
+def _nearest_hole_edge(plate: Plate, hole: Hole) -> tuple[float, str]:
+    others = [
+        (hypot(hole.x - h.x, hole.y - h.y) - h.diameter / 2, f"hole {h.name}")
+        for h in plate.holes
+        if h is not hole
+    ]
+    return min(others, default=(float("inf"), ""))
+
+
+def _widest(bolt: Bolt) -> float:
+    return max(bolt.washer_diameter, bolt.head_corners, bolt.nut_corners)
+
+
+def _finding(
+    plate: Plate,
+    where: str,
+    measured: float,
+    required: float,
+    source: str,
+    otherwise: Status = Status.FAIL,
+) -> Finding:
+    status = at_least(measured, required, otherwise)
+    return Finding(
+        rule=RULE,
+        plate=plate.key,
+        where=where,
+        status=status,
+        measured=measured,
+        required=required,
+        source=source,
+        note="" if status is Status.PASS else "move the hole or what is beside it",
+    )

@@ -1,0 +1,84 @@
+"""Neck: the narrowest place of the plate itself, holes or not.
+
+A neck is a shortest way through the metal from edge to edge: from both of its ends, the edges lead
+away from each other whichever way one goes. The ends of a taper or a toe are no necks: there the
+edges meet. The limit is the cutting profile's least web. Not covered: strength of the neck.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+from math import hypot
+
+import shapely
+
+from partgen.outline import SAME, Outline
+from partgen.plate import Plate
+from partgen.rules.finding import Finding, Status, at_least
+from partgen.segment import Point, closest
+from partgen.shop import Shop
+
+RULE = "neck"
+CREEP = (
+    1e-6  # how much an edge may lead towards the other end and still count as square to the neck
+)
+
+
+def check(plate: Plate, shop: Shop) -> list[Finding]:
+    """Return one finding, the narrowest neck; none where the plate has no neck."""
+    narrowest = neck(plate.outline)
+    if narrowest is None:
+        return []
+    measured, (px, py), (qx, qy) = narrowest
+    required = shop.cutting.web(plate.thickness)
+    status = at_least(measured, required)
+    return [
+        Finding(
+            rule=RULE,
+            plate=plate.key,
+            where=f"({px:.1f}, {py:.1f}) to ({qx:.1f}, {qy:.1f}) mm",
+            status=status,
+            measured=measured,
+            required=required,
+            source=f"{shop.cutting.name}: {shop.cutting.source}",
+            note="" if status is Status.PASS else "widen the plate there",
+        )
+    ]
+
+
+def neck(outline: Outline) -> tuple[float, Point, Point] | None:
+    """Return the width of the narrowest neck and its two ends, or None [mm]."""
+    inside = outline.polygon("outside").buffer(0.02)
+    found = []
+    for i, j in combinations(range(len(outline.segments)), 2):
+        width, p, q = closest(outline.segments[i], outline.segments[j])
+        if width > SAME and _leads_away(outline, p, q) and _leads_away(outline, q, p):
+            found.append((width, p, q))
+    for width, p, q in sorted(found):
+        if inside.covers(shapely.LineString([p, q])):
+            return width, p, q
+    return None
+
+
+def _leads_away(outline: Outline, p: Point, q: Point) -> bool:
+    """Tell whether no edge at ``p`` leads towards ``q``, and ``q`` is seen through the metal."""
+    reach = hypot(q[0] - p[0], q[1] - p[1])
+    ux, uy = (q[0] - p[0]) / reach, (q[1] - p[1]) / reach
+    for s in outline.segments:
+        if s.distance(p) > SAME:
+            continue
+        at_start, at_end = _near(s.start, p), _near(s.end, p)
+        part = 0.0 if at_start else 1.0 if at_end else _part(s.start, s.end, p)
+        tx, ty = s.direction(part) if not s.bulge or at_start or at_end else (0.0, 0.0)
+        towards = tx * ux + ty * uy
+        if (not at_end and towards > CREEP) or (not at_start and -towards > CREEP):
+            return False
+    return True
+
+
+def _near(a: Point, b: Point) -> bool:
+    return hypot(a[0] - b[0], a[1] - b[1]) <= SAME
+
+
+def _part(a: Point, b: Point, p: Point) -> float:
+    return hypot(p[0] - a[0], p[1] - a[1]) / max(hypot(b[0] - a[0], b[1] - a[1]), SAME)

@@ -1,0 +1,69 @@
+"""Everything the families may ask for while they draw: rails, joints, rack, rules, other mounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from partgen.cutting import Cutting
+from partgen.errors import GeometryError, nearest
+from partgen.joint import Joint
+from partgen.mount import Mount
+from partgen.rail import Rail
+from partgen.rule_set import RuleSet
+from partgen.stock import Stock
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Shop:
+    """The resolved job, as families see it.
+
+    Attributes:
+        unit: of what people read, "mm" or "in".
+        rails: frame members by name.
+        joints: joints by name.
+        rack: plates to cut from, in the order of the job's sheets.
+        rule_set: the chosen published rules.
+        cutting: the chosen cutting profile.
+        mounts: link mounts by name, as far as they are known.
+    """
+
+    unit: str
+    rails: dict[str, Rail]
+    joints: dict[str, Joint]
+    rack: list[Stock]
+    rule_set: RuleSet
+    cutting: Cutting
+    mounts: dict[str, Mount] = field(default_factory=dict)
+
+    def rail(self, name: str) -> Rail:
+        """Return the rail called ``name``.
+
+        Raises:
+            GeometryError: no such rail.
+        """
+        return _named("rail", name, self.rails)
+
+    def joint(self, name: str) -> Joint:
+        """Return the joint called ``name``.
+
+        Raises:
+            GeometryError: no such joint.
+        """
+        return _named("joint", name, self.joints)
+
+    def mount(self, name: str) -> Mount:
+        """Return the mount called ``name``.
+
+        Raises:
+            GeometryError: no such mount.
+        """
+        return _named("mount", name, self.mounts)
+
+
+def _named(kind: str, name: str, things: dict[str, T]) -> T:
+    if name not in things:
+        raise GeometryError(f"{kind} = '{name}': no such {kind}; {nearest(name, things)}")
+    return things[name]

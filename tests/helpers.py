@@ -1,0 +1,30 @@
+"""Small makers for tests."""
+
+from dataclasses import replace
+
+from partgen.belt import belt, corners
+from partgen.bolt import bolt
+from partgen.cutting import cutting
+from partgen.material import material
+from partgen.plate import Hole, Plate, Window
+from partgen.rule_set import rule_set
+from partgen.shop import Shop
+from partgen.stock import Stock
+
+
+def shop(rules="aisc-360-16", unit="mm", **changes):
+    rack = [Stock(6.0, "S355"), Stock(4.0, "S355")]
+    return replace(Shop(unit, {}, {}, rack, rule_set(rules), cutting("plasma-65a")), **changes)
+
+
+def plate(points, holes=(), windows=(), thickness=6.0, blend=0.0):
+    """A plate through points; holes are (name, x, y, size), windows (name, outline)."""
+    return Plate(
+        part="test",
+        name="plate",
+        outline=belt(corners(points, blend)),
+        holes=tuple(Hole(n, x, y, bolt(s).hole("normal"), bolt(s)) for n, x, y, s in holes),
+        windows=tuple(Window(n, o) for n, o in windows),
+        thickness=thickness,
+        material=material("S355"),
+    )

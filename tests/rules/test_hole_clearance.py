@@ -1,0 +1,71 @@
+"""Hole clearance: circles of the published hardware sizes about a hole, distances by hand.
+
+ISO 7089 M16 washer 30 mm; ISO 4014 M16 across flats 24 mm; tool circle 1.5 W + .04 in (covers CID
+A-A-1346A). ASME B18.21.1 3/4 N washer 1.469 in.
+"""
+
+import pytest
+from helpers import plate, shop
+
+from partgen.belt import rectangle
+from partgen.rules import hole_clearance
+from partgen.rules.finding import Status
+
+PLATE = [(0, 0), (240, 0), (250, 130), (0, 120)]
+TOOL = 1.5 * 24 + 0.04 * 25.4
+
+
+def found(piece, start):
+    return [f for f in hole_clearance.check(piece, shop()) if f.where.startswith(start)]
+
+
+@pytest.mark.parametrize(("y", "status"), [(15.0, Status.PASS), (14.99, Status.FAIL)])
+def test_washer_seat_to_the_edge(y, status):
+    (finding,) = found(plate(PLATE, [("A", 90, y, "M16")]), "seat")
+    assert (finding.status, finding.required) == (status, 15)
+    assert finding.source == "ISO 7089"
+
+
+def test_inch_washer_seat():
+    (finding,) = found(plate(PLATE, [("A", 90, 40, "3/4")]), "seat")
+    assert finding.required == pytest.approx(1.469 * 25.4 / 2)
+    assert finding.source == "ASME B18.21.1"
+
+
+def test_head_across_corners():
+    (finding,) = found(plate(PLATE, [("A", 90, 13.8, "M16")]), "head")
+    assert finding.required == pytest.approx(24 / 3**0.5)
+    assert finding.status is Status.FAIL
+
+
+def test_tool_overhanging_an_edge_warns_only():
+    (low,) = found(plate(PLATE, [("A", 90, TOOL / 2 - 0.01, "M16")]), "tool")
+    assert low.status is Status.WARN
+    (high,) = found(plate(PLATE, [("A", 90, TOOL / 2, "M16")]), "tool")
+    assert high.status is Status.PASS
+
+
+@pytest.mark.parametrize(("slack", "status"), [(0.0, Status.PASS), (-0.01, Status.FAIL)])
+def test_tool_to_the_neighbouring_washer(slack, status):
+    """Two M16 bolts: the tool's circle and the other's 30 mm washer just touch, 5 to 12 apart."""
+    away = TOOL / 2 + 15 + slack
+    piece = plate(
+        PLATE, [("A", 70, 50, "M16"), ("B", 70 + away * 5 / 13, 50 + away * 12 / 13, "M16")]
+    )
+    to_b = [f for f in found(piece, "tool at hole A") if f.where.endswith("bolt B")]
+    assert [f.status for f in to_b] == [status]
+
+
+def test_washer_may_not_hang_over_a_window():
+    window = rectangle(40, 30, 8, (130, 60))
+    (finding,) = found(plate(PLATE, [("A", 96, 58, "M16")], [("w", window)]), "seat")
+    assert finding.where == "seat of hole A to window w"
+    assert finding.measured == pytest.approx(14)
+    assert finding.status is Status.FAIL
+
+
+def test_washer_may_not_hang_over_another_hole():
+    piece = plate(PLATE, [("A", 90, 50, "M16"), ("B", 112, 50, "M16")])
+    (finding, _) = found(piece, "seat of hole")
+    assert finding.where == "seat of hole A to hole B"
+    assert finding.measured == pytest.approx(22 - 17.5 / 2)

@@ -22,6 +22,28 @@ from partgen.outline import CHORD_ERROR, SAME, Outline, Side
 from partgen.segment import Point
 
 Hand = Literal["left", "right", "same"]
+MarkKind = Literal["scribe", "drill", "bend"]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A line on the plate that is not a cut.
+
+    Attributes:
+        kind: "scribe" to read or fit up by, "drill" a centre to drill at, "bend" a bend line.
+        path: points joined by straight lines [mm].
+    """
+
+    kind: MarkKind
+    path: tuple[Point, ...]
+
+    def mirrored(self) -> Mark:
+        """Return the mark mirrored left to right."""
+        return Mark(self.kind, tuple((-x, y) for x, y in self.path))
+
+    def moved(self, dx: float, dy: float) -> Mark:
+        """Return the mark shifted by (dx, dy) [mm]."""
+        return Mark(self.kind, tuple((x + dx, y + dy) for x, y in self.path))
 
 
 @dataclass(frozen=True)
@@ -71,6 +93,7 @@ class Plate:
         outline: outside edge, anticlockwise, first hand [mm].
         holes: round openings for bolts.
         windows: all other openings.
+        marks: lines that are not cut.
         thickness: nominal [mm].
         material: what it is cut from.
         count: how many to cut.
@@ -82,6 +105,7 @@ class Plate:
     outline: Outline
     holes: tuple[Hole, ...] = ()
     windows: tuple[Window, ...] = ()
+    marks: tuple[Mark, ...] = ()
     thickness: float
     material: Material
     count: int = 1
@@ -158,6 +182,7 @@ class Plate:
             outline=self.outline.mirrored(),
             holes=tuple(replace(h, x=-h.x) for h in self.holes),
             windows=tuple(replace(w, outline=w.outline.mirrored()) for w in self.windows),
+            marks=tuple(mark.mirrored() for mark in self.marks),
             hand=hands[self.hand],
         )
 
@@ -168,6 +193,7 @@ class Plate:
             outline=self.outline.moved(dx, dy),
             holes=tuple(replace(h, x=h.x + dx, y=h.y + dy) for h in self.holes),
             windows=tuple(replace(w, outline=w.outline.moved(dx, dy)) for w in self.windows),
+            marks=tuple(mark.moved(dx, dy) for mark in self.marks),
         )
 
     @cached_property

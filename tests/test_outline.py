@@ -88,6 +88,7 @@ def test_a_circle_by_hand():
     assert CIRCLE.box == (-23.5, -12.5, 9.5, 20.5)
     assert SLOT.circle_of is None
     assert KEY.circle_of is None
+    assert Outline((Vertex(0, 0, 0.95), Vertex(9, 0, 0.95))).circle_of is None  # a lens
 
 
 @pytest.mark.parametrize("name", ALL)

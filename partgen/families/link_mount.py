@@ -14,30 +14,32 @@ the middle of the vehicle, on both hands.
 
 from __future__ import annotations
 
-from math import ceil, radians, tan
+from math import ceil, degrees, radians, tan
 from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt, corners
 from partgen.bolting import bolt_lengths
+from partgen.crossing import turn_at
 from partgen.errors import GeometryError
+from partgen.families.ear import Ear, EarEntry, under
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, At, Entry, Margin, Size
 from partgen.fit import fit_options
 from partgen.joint import Joint
 from partgen.measure import per_unit
 from partgen.mount import Mount
-from partgen.outline import Outline
+from partgen.outline import Outline, distance
+from partgen.path import Path
 from partgen.plate import Hole, Plate
-from partgen.rail import Rail, chain, height_at
-from partgen.segment import Point
+from partgen.rail import Rail
+from partgen.rounding import SHARP, Corner, rounded
+from partgen.segment import Point, Segment, chain
 from partgen.shop import Shop
 from partgen.stock import PlateStock, Stock
 
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 WELD_LEG = 5.0  # mm; common practice, no source
-FLANK = 0.5  # how much an ear widens to its root, per length of flank; common practice, no source
 
 
 class Side(Entry):
@@ -61,6 +63,8 @@ class LinkMount(Part):
         rail: name of the rail it is welded to.
         joint: name of the joint its ears hold.
         pivot: the bolt's centre in the rail's side view [mm].
+        adjust: further holes for the same bolt in the same ear, to choose from [mm].
+        ears: more ears on the same plates.
         plate: thickness and material of both plates.
         rear: how far the body reaches behind the pivot [mm].
         front: how far it reaches ahead of the pivot [mm].
@@ -69,7 +73,7 @@ class LinkMount(Part):
         weld_leg: of the fillet along the body [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
-        blend: radius where the ear meets the body, and at kicks of the rail [mm].
+        blend: radius where an ear meets the body [mm].
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
         taper: angle between the slanted ends and the rail [degrees].
@@ -83,6 +87,8 @@ class LinkMount(Part):
     rail: str
     joint: str
     pivot: At
+    adjust: tuple[At, ...] = Field(default=(), max_length=20)
+    ears: tuple[EarEntry, ...] = Field(default=(), max_length=20)
     plate: PlateStock
     rear: Size | None = None
     front: Size | None = None
@@ -117,9 +123,10 @@ class LinkMount(Part):
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=rail.room(self.pivot),
+            room=min(rail.room(hole) for _, hole in self._eyes()),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
+            ears=1 + len(self.ears),
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -130,8 +137,19 @@ class LinkMount(Part):
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         outline = self.outline(rail, self.ear(joint, shop))
-        eye = Hole("joint", *self.pivot, joint.bolt.hole(joint.hole), joint.bolt)
-        return [self._plate(name, side, outline, eye) for name, side in self._sides()]
+        size = joint.bolt.hole(joint.hole)
+        eyes = tuple(Hole(name, *at, size, joint.bolt) for name, at in self._eyes())
+        return [self._plate(name, side, outline, eyes) for name, side in self._sides()]
+
+    def _eyes(self) -> list[tuple[str, Point]]:
+        """Return name and place of every hole for the joint's bolt."""
+        named = [("joint", self.pivot, self.adjust)]
+        named += [(e.name or f"joint-{k}", e.pivot, e.adjust) for k, e in enumerate(self.ears, 2)]
+        return [
+            (name if k == 0 else f"{name}-adjust-{k}", hole)
+            for name, pivot, adjust in named
+            for k, hole in enumerate((pivot, *adjust))
+        ]
 
     def stock(self, side: Side) -> Stock:
         """Return what one of the plates is cut from."""
@@ -148,15 +166,35 @@ class LinkMount(Part):
         return ceil(least / step - 1e-9) * step
 
     def outline(self, rail: Rail, ear: float) -> Outline:
-        """Return the outside edge: body, ends and ear, as a belt round pins.
+        """Return the outside edge: body, ends and ears.
 
         Args:
             rail: the rail it lies on.
             ear: radius of the ear [mm].
 
         Raises:
-            GeometryError: the body or the ear cannot exist.
+            GeometryError: the body or an ear cannot exist.
         """
+        low, high, tips = self._body(rail, ear)
+        edge = under(low, self._ears(ear), self.corner, self.blend)
+        back = [s.reversed() for s in reversed(high.segments)]
+        front = [low.end, *tips[1], high.end]
+        rear = [high.start, *tips[0], low.start]
+        corners = [*edge, *self._lines(front), *((s, 0.0) for s in back), *self._lines(rear)]
+        top = len(edge) + len(front) - 1
+        corners[top] = (corners[top][0], self.corner)
+        shown = [(s, self._inside(corners[k - 1][0], s, r)) for k, (s, r) in enumerate(corners)]
+        return rounded(shown)
+
+    def _lines(self, points: list[Point]) -> list[Corner]:
+        return [(s, self.corner) for s in chain(points)]
+
+    def _inside(self, before: Segment, s: Segment, radius: float) -> float:
+        """Return the radius of a corner; a sharp inside kick of the rail is blended too."""
+        return radius or (self.blend if degrees(turn_at(before, s)) < -SHARP else 0.0)
+
+    def _body(self, rail: Rail, ear: float) -> tuple[Path, Path, tuple[list[Point], list[Point]]]:
+        """Return the lower and the upper edge, and the points between them at rear and front."""
         shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
         height = rail.depth - 2 * shelf if self.height is None else self.height
         if shelf + height > rail.depth:
@@ -164,78 +202,61 @@ class LinkMount(Part):
                 f"height = {height:g} mm and shelf = {shelf:g} mm are more than the rail's depth, "
                 f"{rail.depth:g} mm"
             )
+        x0 = self.pivot[0] - (4 * ear if self.rear is None else self.rear)
+        x1 = self.pivot[0] + (4 * ear if self.front is None else self.front)
+        low = rail.above(shelf, x0, x1)
+        if self.height is None:
+            high = rail.below(shelf, shelf + height, x0, x1)
+        else:
+            high = rail.above(shelf + height, x0, x1)
+        self._need_height(rail, low, high, shelf)
+        cut_low, cut_high = self._cut_back(distance(low.segments, high.segments))
+        tips: tuple[list[Point], list[Point]] = ([], [])
+        if self.ends == "spear":
+            tips = (
+                [(x0, (low.height(x0) + high.height(x0)) / 2)],
+                [(x1, (low.height(x1) + high.height(x1)) / 2)],
+            )
+        if x1 - x0 <= 2 * max(cut_low, cut_high) + 1:
+            raise GeometryError(
+                f"the plate is {x1 - x0:g} mm long, too short for its slanted ends; reach further "
+                "or set a larger taper"
+            )
+        return (
+            low.between(x0 + cut_low, x1 - cut_low),
+            high.between(x0 + cut_high, x1 - cut_high),
+            tips,
+        )
+
+    def _need_height(self, rail: Rail, low: Path, high: Path, shelf: float) -> None:
+        height = distance(low.segments, high.segments)
+        middle = high.segments[len(high.segments) // 2].at(0.5)
+        if middle[1] < low.height(middle[0]):
+            height = -height
         if height < 2 * self.corner + 1:
             raise GeometryError(
                 f"height on the rail is {height:g} mm; with corner = {self.corner:g} mm it needs "
                 f"{2 * self.corner + 1:g} mm; lower the shelf ({shelf:g} mm) or the corner radius"
             )
-        x0, x1 = (
-            self.pivot[0] - self._reach(self.rear, ear),
-            self.pivot[0] + self._reach(self.front, ear),
-        )
-        low, high = self._cut_back(height)
-        lower = rail.edge(shelf, x0 + low, x1 - low)
-        upper = rail.edge(shelf + height, x0 + high, x1 - high)
-        pins = [*self._under(lower, ear), *self._end(rail, shelf + height / 2, x1, 1)]
-        pins += [*self._body(upper)[::-1], *self._end(rail, shelf + height / 2, x0, -1)]
-        return belt(pins)
-
-    def _reach(self, asked: float | None, ear: float) -> float:
-        return 4 * ear if asked is None else asked
+        if rail.upper_edge is not None and rail.shelf_above(high) < -1e-6:
+            raise GeometryError(
+                f"the plate reaches {-rail.shelf_above(high):g} mm above the rail's measured upper "
+                "edge; set a smaller height"
+            )
 
     def _cut_back(self, height: float) -> tuple[float, float]:
         """Return how far the lower and the upper edge stop short of the body's reach [mm]."""
         run = height / tan(radians(self.taper)) if self.taper < 90 else 0.0
         return {"square": (0.0, 0.0), "taper": (0.0, run), "spear": (run / 2, run / 2)}[self.ends]
 
-    def _end(self, rail: Rail, middle: float, x: float, way: int) -> list[Pin]:
-        if self.ends != "spear":
-            return []
-        inside = x - way * 1.0
-        path = rail.edge(middle, min(x, inside), max(x, inside))
-        return corners([path[-1] if way > 0 else path[0]], self.corner)
-
-    def _body(self, edge: list[Point]) -> list[Pin]:
-        """Return the pins along one long edge: corners at its ends, blends at the kicks."""
-        return [
-            *corners(edge[:1], self.corner),
-            *corners(edge[1:-1], self.blend),
-            *corners(edge[-1:], self.corner),
-        ]
-
-    def _under(self, lower: list[Point], ear: float) -> list[Pin]:
-        """Return the pins of the lower edge, with the ear let in."""
-        px, py = self.pivot
-        if (
-            py - height_at(lower, px) >= ear
-            and min(s.distance(self.pivot) for s in chain(lower)) >= ear
-        ):
-            return self._body(lower)
-        root = self.root
-        if root is None:
-            root = ear + FLANK * max(height_at(lower, px) - py, 0.0)
-        left, right = px - root, px + root
-        if left <= lower[0][0] or right >= lower[-1][0]:
-            raise GeometryError(
-                f"the ear's root (x = {left:g} to {right:g} mm) is wider than the body's lower "
-                f"edge (x = {lower[0][0]:g} to {lower[-1][0]:g} mm); "
-                "reach further or set a smaller root"
-            )
-        before = [p for p in lower if p[0] < left]
-        after = [p for p in lower if p[0] > right]
-        roots = [(left, height_at(lower, left)), (right, height_at(lower, right))]
-        return [
-            *corners(before[:1], self.corner),
-            *corners([*before[1:], roots[0]], self.blend),
-            Pin(px, py, ear),
-            *corners([roots[1], *after[:-1]], self.blend),
-            *corners(after[-1:], self.corner),
-        ]
+    def _ears(self, radius: float) -> list[Ear]:
+        own = Ear((self.pivot, *self.adjust), radius, self.root)
+        return [own, *(e.ear(radius) for e in self.ears)]
 
     def _sides(self) -> list[tuple[str, Side]]:
         return [("inner", self.inner), ("outer", self.outer)]
 
-    def _plate(self, name: str, side: Side, outline: Outline, eye: Hole) -> Plate:
+    def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
         stock = self.stock(side)
         windows = (*self.windows, *side.windows)
         holes = (*self.holes, *side.holes)
@@ -243,7 +264,7 @@ class LinkMount(Part):
             part=self.name,
             name=name,
             outline=outline,
-            holes=(eye, *(h.hole(k) for k, h in enumerate(holes, 1))),
+            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
             windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
             thickness=stock.thickness,
             material=stock.material,

@@ -27,7 +27,7 @@ class Mount:
         room: from the bolt's centre to the rail's lower edge [mm].
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
-        ears: joints in each pair of plates.
+        joints: in each pair of plates, one to an ear.
     """
 
     name: str
@@ -39,7 +39,7 @@ class Mount:
     room: float
     body_diameter: float
     pivot: Point
-    ears: int = 1
+    joints: int = 1
 
     @property
     def fit(self) -> Fit:
@@ -54,4 +54,4 @@ class Mount:
     @property
     def pieces(self) -> int:
         """How many joints the vehicle has in this mount."""
-        return self.count * self.ears * (2 if self.hands == "both" else 1)
+        return self.count * self.joints * (2 if self.hands == "both" else 1)

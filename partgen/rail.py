@@ -6,6 +6,7 @@ Side view: x forward, y up, both in mm, drawn with forward to the right.
 from __future__ import annotations
 
 from functools import cached_property
+from math import ceil
 
 from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
@@ -15,6 +16,7 @@ from partgen.path import Path
 from partgen.segment import Point, Segment
 
 DIFFERENCE = 3.0  # mm between left and right before a warning; common practice, no source
+STEP = 0.05  # rad of an arc from one drawn point to the next
 FAR = 10_000.0  # mm, how far a straight rail runs that has no stations
 
 
@@ -88,6 +90,16 @@ class Rail(Entry):
                 f"the plate reaches from x = {x0:g} to {x1:g} mm, but the rail is measured from "
                 f"x = {first:g} to {last:g} mm ({name}); add a station or shorten the plate"
             )
+
+    def edge(self, inset: float, x0: float, x1: float) -> list[Point]:
+        """Return points along the lower edge moved up by ``inset``, to be drawn [mm].
+
+        Raises:
+            GeometryError: beyond the measured stations, or the edge is too rough for the inset.
+        """
+        chain = self.above(inset, x0, x1).segments
+        steps = [(s, max(1, ceil(abs(s.sweep) / STEP))) for s in chain]
+        return [chain[0].start, *(s.at(k / n) for s, n in steps for k in range(1, n + 1))]
 
     def room(self, point: Point) -> float:
         """Return the distance from ``point`` to the lower edge, positive below it [mm]."""

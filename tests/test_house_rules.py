@@ -19,7 +19,7 @@ LEVELS = [
     {"fit", "bolting", "mount"},
     {"shop"},
     {"families"},
-    {"job_problems", "job", "build"},
+    {"job_problems", "sides", "job", "build"},
     {"rules", "layout", "dxf", "dxf_read"},
     {"nest", "cut_files"},
     {"packet"},

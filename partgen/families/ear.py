@@ -1,4 +1,4 @@
-"""Ears let into a plate's lower edge: flanks from two roots on the edge, tangent to the holes' metal.
+"""Ears let into a plate's lower edge: flanks from two roots, tangent to the metal of the holes.
 
 Ears whose roots overlap become one.
 """

@@ -126,7 +126,7 @@ class LinkMount(Part):
             room=min(rail.room(hole) for _, hole in self._eyes()),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
-            ears=1 + len(self.ears),
+            joints=1 + len(self.ears),
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -165,6 +165,11 @@ class LinkMount(Part):
         step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
         return ceil(least / step - 1e-9) * step
 
+    def _body_heights(self, rail: Rail) -> tuple[float, float]:
+        """Return how far above the rail's lower edge the body begins, and its height [mm]."""
+        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
+        return shelf, rail.depth - 2 * shelf if self.height is None else self.height
+
     def outline(self, rail: Rail, ear: float) -> Outline:
         """Return the outside edge: body, ends and ears.
 
@@ -176,7 +181,7 @@ class LinkMount(Part):
             GeometryError: the body or an ear cannot exist.
         """
         low, high, tips = self._body(rail, ear)
-        edge = under(low, self._ears(ear), self.corner, self.blend)
+        edge = under(low, self._all_ears(ear), self.corner, self.blend)
         back = [s.reversed() for s in reversed(high.segments)]
         front = [low.end, *tips[1], high.end]
         rear = [high.start, *tips[0], low.start]
@@ -195,8 +200,7 @@ class LinkMount(Part):
 
     def _body(self, rail: Rail, ear: float) -> tuple[Path, Path, tuple[list[Point], list[Point]]]:
         """Return the lower and the upper edge, and the points between them at rear and front."""
-        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
-        height = rail.depth - 2 * shelf if self.height is None else self.height
+        shelf, height = self._body_heights(rail)
         if shelf + height > rail.depth:
             raise GeometryError(
                 f"height = {height:g} mm and shelf = {shelf:g} mm are more than the rail's depth, "
@@ -249,7 +253,7 @@ class LinkMount(Part):
         run = height / tan(radians(self.taper)) if self.taper < 90 else 0.0
         return {"square": (0.0, 0.0), "taper": (0.0, run), "spear": (run / 2, run / 2)}[self.ends]
 
-    def _ears(self, radius: float) -> list[Ear]:
+    def _all_ears(self, radius: float) -> list[Ear]:
         own = Ear((self.pivot, *self.adjust), radius, self.root)
         return [own, *(e.ear(radius) for e in self.ears)]
 

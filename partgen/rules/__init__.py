@@ -19,6 +19,7 @@ from partgen.rules import (
     joint_fit,
     joint_room,
     neck,
+    rail_sides,
     web,
 )
 from partgen.rules.finding import Finding, Status
@@ -34,6 +35,10 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+}
+
+SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
+    rail_sides.RULE: rail_sides.check,
 }
 
 
@@ -54,6 +59,7 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
+    found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
     return accepted(found, build.job.accepts)
 
 

@@ -23,7 +23,7 @@ LEVELS = [
     {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
     {"nest", "cut_files"},
     {"packet"},
-    {"output"},
+    {"output", "folder_lock"},
     {"making", "nesting", "demos"},
     {"printing"},
     {"cli"},

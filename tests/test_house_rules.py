@@ -25,7 +25,7 @@ LEVELS = [
     {"packet"},
     {"output", "folder_lock"},
     {"making", "nesting", "demos"},
-    {"printing"},
+    {"printing", "api"},
     {"cli"},
 ]
 RANK = {name: rank for rank, names in enumerate(LEVELS) for name in names}

@@ -13,8 +13,8 @@
     3
 
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
-input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in mm,
-N, MPa, kg and degrees.
+input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
+mm, N, MPa, kg and degrees.
 """
 
 from partgen.build import Build, build

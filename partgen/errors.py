@@ -34,10 +34,10 @@ class ProfileError(PartgenError):
 
 
 def one_line(text: str) -> str:
-    """Return ``text`` as one printable line of at most ``LONGEST_LINE`` characters.
+    r"""Return ``text`` as one printable line of at most ``LONGEST_LINE`` characters.
 
     Examples:
-        >>> one_line("a\\nb")
+        >>> one_line("a\nb")
         'a b'
     """
     line = "".join(c if c.isprintable() else "?" for c in " ".join(text.split()))

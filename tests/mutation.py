@@ -4,8 +4,10 @@
     python tests/mutation.py                       # every pair of PAIRS
 
 Each mutant changes one comparison, one sign, one number, one min/max or one condition in a copy of
-the project and runs the named tests. A mutant that no test notices is a survivor; those that cannot
-matter are listed in REASONS with why. Exit status 1 if any survivor has no reason.
+the project and runs the named tests. What differs only within a tolerance (SLACK, SAME, TOUCH, ...)
+is not tried: no test on real plates can or should tell it. A mutant that no test notices is a
+survivor; those that cannot matter are listed in REASONS with why. Exit status 1 if any survivor has
+no reason.
 """
 
 import ast
@@ -48,15 +50,19 @@ ARITHMETIC = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: as
 NAMES = {"min": "max", "max": "min", "any": "all", "all": "any", "sin": "cos", "cos": "sin"}
 
 
+TOLERANCES = {"SLACK", "SAME", "TOUCH", "FLAT", "CREEP", "CHORD_ERROR", "STRAIGHT"}
+
+
 def changes(node: ast.AST) -> Iterator[ast.AST]:
     """Yield the node in other words, one change each."""
     match node:
         case ast.Compare(ops=[op]):
-            tables = [table for table in (COMPARE, TURN) if type(op) in table]
+            strict = () if _tolerant(node) else (COMPARE,)
+            tables = [table for table in (*strict, TURN) if type(op) in table]
             yield from (_with(node, ops=[table[type(op)]()]) for table in tables)
-        case ast.BinOp(op=op) if type(op) in ARITHMETIC:
+        case ast.BinOp(op=op) if type(op) in ARITHMETIC and not _is_tolerance(node.right):
             yield _with(node, op=ARITHMETIC[type(op)]())
-        case ast.UnaryOp(op=ast.USub() | ast.Not(), operand=operand):
+        case ast.UnaryOp(op=ast.USub() | ast.Not(), operand=operand) if not _is_tolerance(operand):
             yield operand
         case ast.BoolOp(op=op):
             yield _with(node, op=ast.And() if isinstance(op, ast.Or) else ast.Or())
@@ -67,6 +73,14 @@ def changes(node: ast.AST) -> Iterator[ast.AST]:
         case ast.If(test=test):
             constants = (ast.copy_location(ast.Constant(v), test) for v in (True, False))
             yield from (_with(node, test=constant) for constant in constants)
+
+
+def _is_tolerance(node: ast.AST) -> bool:
+    return isinstance(node, ast.Name) and node.id in TOLERANCES
+
+
+def _tolerant(node: ast.AST) -> bool:
+    return any(_is_tolerance(n) for n in ast.walk(node))
 
 
 def _with(node: ast.AST, **fields: object) -> ast.AST:
@@ -81,7 +95,7 @@ def _constants(value: object) -> Iterator[ast.AST]:
         yield ast.Constant(not value)
     elif isinstance(value, int | float):
         yield ast.Constant(value + 1)
-        if isinstance(value, float) and abs(value) < 1e-3:
+        if isinstance(value, float) and 0 < abs(value) < 1e-3:
             yield ast.Constant(value * 1e6)
 
 
@@ -105,8 +119,13 @@ def mutants(source: str) -> Iterator[tuple[int, str, str]]:
 
 
 def _never(tree: ast.AST) -> Iterator[ast.AST]:
-    """Yield what is no sum: docstrings, imports, annotations, names for type checkers."""
+    """Yield what is no sum: annotations, decorators, texts, tolerances' own values."""
     for node in ast.walk(tree):
+        if isinstance(node, ast.ClassDef | ast.FunctionDef):
+            for decorator in node.decorator_list:
+                yield from ast.walk(decorator)
+        if isinstance(node, ast.Assign) and any(_is_tolerance(t) for t in node.targets):
+            yield from ast.walk(node)
         if isinstance(node, ast.FunctionDef):
             for part in [node.returns, *(a.annotation for a in node.args.args)]:
                 yield from ast.walk(part) if part else ()

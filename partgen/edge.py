@@ -22,6 +22,7 @@ from partgen.biarc import smooth
 from partgen.crossing import turn_at
 from partgen.errors import GeometryError, PartgenError
 from partgen.fields import At, Entry, Length, Margin, Reading
+from partgen.measure import in_unit
 from partgen.path import Path
 from partgen.segment import Point, Segment
 from partgen.stations import Station, read_csv
@@ -87,7 +88,7 @@ class Edge(Entry):
     tolerance: Annotated[Margin, Field(gt=0)] = TOLERANCE
 
     @model_validator(mode="after")
-    def _can_be_drawn(self) -> Self:
+    def _can_be_drawn(self, info: ValidationInfo) -> Self:
         given = [n for n in ("stations", "file", "dxf") if getattr(self, n)]
         if len(given) != 1:
             raise ValueError("give one of 'stations', 'file' or 'dxf' (and it must not be empty)")
@@ -96,7 +97,8 @@ class Edge(Entry):
         try:
             _ = self.path
         except GeometryError as error:
-            raise ValueError(str(error)) from None
+            unit = info.context.unit if isinstance(info.context, Reading) else "mm"
+            raise ValueError(in_unit(str(error), unit)) from None
         return self
 
     @cached_property

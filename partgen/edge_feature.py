@@ -20,6 +20,7 @@ from partgen.trim import less
 
 BLEND = 6.0  # mm, where a cutout breaks the edge; common practice, no source
 NOTCH = 4.0  # mm; common practice, no source
+ON_EDGE = 0.5  # mm from a snipe's end to the edge, which may be an arc
 REACH = 25.0  # mm from where a snipe or notch is asked for to the corner or edge it finds
 
 
@@ -120,14 +121,14 @@ class Snipe(Feature):
             a = p[0] - wide[0], p[1] - wide[1]
             b = q[0] + wide[0], q[1] + wide[1]
             over = 2 * out[0], 2 * out[1]
+            if max(edge.distance(p), edge.distance(q)) > ON_EDGE:
+                raise GeometryError(_does_not_fit(corner))
             tool = belt(
                 corners([(a[0] + over[0], a[1] + over[1]), a, b, (b[0] + over[0], b[1] + over[1])])
             )
         left = less(edge, tool)
         if len(left.outlines) != 1 or len(left.mouths) != 2:
-            raise GeometryError(
-                f"snipe at ({cx:g}, {cy:g}) mm does not fit on its edges; make it smaller"
-            )
+            raise GeometryError(_does_not_fit(corner))
         return left.outlines[0]
 
     def _corner(self, edge: Outline) -> tuple[Point, Point, Point]:
@@ -165,6 +166,11 @@ class Notch(Feature):
         if len(left.outlines) != 1 or len(left.mouths) != 2:
             raise GeometryError(f"notch at ({x:g}, {y:g}) mm does not fit there; make it smaller")
         return left.outlines[0]
+
+
+def _does_not_fit(corner: Point) -> str:
+    x, y = corner
+    return f"snipe at ({x:g}, {y:g}) mm does not fit on its edges; make it smaller"
 
 
 def _outside_corners(edge: Outline) -> Iterator[tuple[Point, Point, Point]]:

@@ -1,8 +1,8 @@
-"""An open chain of lines and arcs that runs forward (x rises all the way), with its exact offset.
+"""An open chain of lines and arcs that runs forward (x rises), with its exact offset.
 
 The edge of a rail is such a path. Its offset is again lines and arcs: a line moves, an arc keeps
-its centre, a kick gets an arc about its station on one side and a sharp corner on the other, so every
-point of it lies at the distance asked for.
+its centre, a kick gets an arc about its station on one side and a sharp corner on the other, so
+every point of it lies at the distance asked for.
 """
 
 from __future__ import annotations

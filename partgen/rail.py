@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import ceil
+from typing import Annotated
+
+from pydantic import WithJsonSchema
 
 from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
@@ -18,6 +21,16 @@ from partgen.segment import Point, Segment
 DIFFERENCE = 3.0  # mm between left and right before a warning; common practice, no source
 STEP = 0.05  # rad of an arc from one drawn point to the next
 FAR = 10_000.0  # mm, how far a straight rail runs that has no stations
+
+RailName = Annotated[
+    str,
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "string"}, {"type": "object"}],
+            "description": "name of a rail, or { left = NAME, right = NAME }",
+        }
+    ),
+]
 
 
 class Rail(Entry):

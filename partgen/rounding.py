@@ -15,6 +15,7 @@ from partgen.outline import Outline, Vertex
 from partgen.segment import Point, Segment
 
 SHARP = 2.0  # degrees; a corner that turns less is none
+LEAST = 1e-3  # mm; a smaller radius leaves the corner sharp
 REACH = 6  # pieces on either side that a ball may pass over
 Corner = tuple[Segment, float]  # a segment, and the radius of the corner it begins at
 
@@ -36,7 +37,7 @@ def rounded(corners: Sequence[Corner]) -> Outline:
     """
     ring = list(corners)
     while True:
-        k = next((k for k, (_, radius) in enumerate(ring) if radius), None)
+        k = next((k for k, (_, radius) in enumerate(ring) if radius > LEAST), None)
         if k is None:
             return outline_of([s for s, _ in ring])
         ring = _one(ring[k:] + ring[:k])
@@ -133,4 +134,4 @@ def round_where(outline: Outline, radius: float, wanted: Callable[[Point, float]
         (s, radius if abs(turn) >= SHARP and wanted(s.start, turn) else 0.0)
         for s, turn in zip(outline.segments, turns(outline), strict=True)
     ]
-    return rounded(picked) if any(r for _, r in picked) else outline
+    return rounded(picked) if any(r > LEAST for _, r in picked) else outline

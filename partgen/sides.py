@@ -15,7 +15,7 @@ KEPT = {"mirror_from", "other_side", "difference"}
 
 
 def mirrored_rails(data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
-    """Return a job's raw tables with the measures of mirrored rails filled in; and what is wrong."""
+    """Return a job's raw tables with mirrored rails filled in, and what is wrong."""
     rails = data.get("rail")
     if not isinstance(rails, dict):
         return data, []

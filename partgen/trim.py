@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, dist, hypot, pi
+from math import atan2, dist, hypot, pi, tan
 
-from partgen.crossing import crossings, part_at, piece
+from partgen.crossing import crossings, part_at, piece, turn_at
 from partgen.errors import GeometryError
 from partgen.outline import Outline, Vertex
 from partgen.rounding import outline_of
@@ -19,6 +19,8 @@ from partgen.segment import Point, Segment
 
 SAME_PLACE = 1e-6  # mm; ends nearer than this are one
 ON = 1e-5  # mm; a piece this near the other outline runs along it
+SAME_WAY = 1e-7  # rad
+LONGEST = 1.6 * pi  # rad; a longer arc stays in two pieces
 SPECK = 1e-4  # mm2; a loop smaller than this is a remnant of rounding
 
 
@@ -39,23 +41,25 @@ class Trimmed:
 
 def winding(outline: Outline, point: Point) -> int:
     """Return how often the outline runs round ``point``: 1 inside, 0 outside. Exact for arcs."""
-    total = 0.0
-    x, y = point
-    for s in outline.segments:
-        ax, ay, bx, by = s.x0 - x, s.y0 - y, s.x1 - x, s.y1 - y
-        total += atan2(ax * by - ay * bx, ax * bx + ay * by)
-        if s.bulge and _in_cap(s, point):
-            total += 2 * pi if s.bulge > 0 else -2 * pi
-    return round(total / (2 * pi))
+    return round(sum(_seen(s, point) for s in outline.segments) / (2 * pi))
 
 
-def _in_cap(s: Segment, point: Point) -> bool:
-    """Tell whether a point lies between an arc and its chord."""
+def _seen(s: Segment, point: Point) -> float:
+    """Return the angle that a segment turns through as seen from a point off it [rad]."""
     x, y = point
-    if hypot(x - s.centre[0], y - s.centre[1]) >= s.radius:
-        return False
-    side = (s.x1 - s.x0) * (y - s.y0) - (s.y1 - s.y0) * (x - s.x0)
-    return side < 0 if s.bulge > 0 else side > 0
+    ax, ay, bx, by = s.x0 - x, s.y0 - y, s.x1 - x, s.y1 - y
+    cross = ax * by - ay * bx
+    angle = atan2(cross, ax * bx + ay * by)
+    if not s.bulge:
+        return angle
+    if abs(cross) <= ON * s.chord:  # on the chord: seen as two arcs whose chords it is not on
+        middle = s.at(0.4)
+        first, second = piece(s, s.start, middle), piece(s, middle, s.end)
+        return _seen(first, point) + _seen(second, point)
+    beyond = hypot(x - s.centre[0], y - s.centre[1]) >= s.radius
+    if beyond or (cross > 0) == (s.bulge > 0):
+        return angle
+    return angle + (2 * pi if s.bulge > 0 else -2 * pi)
 
 
 def less(first: Outline, second: Outline) -> Trimmed:
@@ -133,8 +137,32 @@ def _loops(kept: Sequence[tuple[Segment, bool]]) -> tuple[list[list[Segment]], l
             last, was = s, mine
         if was != own:
             mouths.append(loop[0].start)
-        loops.append(loop)
+        loops.append(_joined(loop))
     return loops, mouths
+
+
+def _joined(loop: list[Segment]) -> list[Segment]:
+    """Return a loop with pieces of one line, or of one circle, made one again."""
+    result: list[Segment] = []
+    for s in loop:
+        whole = _whole(result[-1], s) if result else None
+        if whole is None:
+            result.append(s)
+        else:
+            result[-1] = whole
+    whole = _whole(result[-1], result[0]) if len(result) > 2 else None
+    return result if whole is None else [whole, *result[1:-1]]
+
+
+def _whole(a: Segment, b: Segment) -> Segment | None:
+    """Return two pieces as one if they are of one line or one circle."""
+    if abs(turn_at(a, b)) > SAME_WAY or bool(a.bulge) != bool(b.bulge):
+        return None
+    if not a.bulge:
+        return Segment(*a.start, *b.end)
+    if a.bulge * b.bulge < 0 or dist(a.centre, b.centre) > ON or abs(a.sweep + b.sweep) > LONGEST:
+        return None
+    return Segment(*a.start, *b.end, tan((a.sweep + b.sweep) / 4))
 
 
 def _next(free: Sequence[tuple[Segment, bool]], last: Segment) -> int | None:

@@ -32,7 +32,7 @@ from partgen.mount import Mount
 from partgen.outline import Outline, distance
 from partgen.path import Path
 from partgen.plate import Hole, Plate
-from partgen.rail import Rail
+from partgen.rail import Rail, RailName
 from partgen.rounding import SHARP, Corner, rounded
 from partgen.segment import Point, Segment, chain
 from partgen.shop import Shop
@@ -60,7 +60,7 @@ class LinkMount(Part):
     """``family = "link-mount"``.
 
     Attributes:
-        rail: name of the rail it is welded to.
+        rail: name of the rail it is welded to, or one for each side: { left = ..., right = ... }.
         joint: name of the joint its ears hold.
         pivot: the bolt's centre in the rail's side view [mm].
         adjust: further holes for the same bolt in the same ear, to choose from [mm].
@@ -84,7 +84,7 @@ class LinkMount(Part):
     """
 
     family: Literal["link-mount"]
-    rail: str
+    rail: RailName
     joint: str
     pivot: At
     adjust: tuple[At, ...] = Field(default=(), max_length=20)

@@ -54,7 +54,7 @@ def _compared(name: str, rail: Rail, other: str, second: Rail) -> list[Finding]:
 
 
 def difference(a: Path, b: Path) -> tuple[float, float]:
-    """Return the greatest difference in height of two edges, and where; 0 if they do not overlap."""
+    """Return the greatest difference in height of two edges, and where, 0 if they are apart."""
     x0, x1 = max(a.start[0], b.start[0]), min(a.end[0], b.end[0])
     if x1 <= x0:
         return 0.0, x0

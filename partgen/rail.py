@@ -121,6 +121,8 @@ class Rail(Entry):
 
     def shelf_above(self, path: Path) -> float:
         """Return how far a plate's edge stays below the upper edge; negative above it [mm]."""
-        away = distance(path.segments, self.upper.segments)
-        x, y = path.segments[len(path.segments) // 2].at(0.5)
-        return away if y < self.upper.height(x) else -away
+        points = [p for s in path.segments for p in (s.start, s.at(0.5), s.end)]
+        x0, x1 = path.start[0], path.end[0]
+        over = [y - self.upper.height(x) for x, y in points]
+        over += [path.height(s.x0) - s.y0 for s in self.upper.segments if x0 < s.x0 < x1]
+        return -max(over) if max(over) > 0 else distance(path.segments, self.upper.segments)

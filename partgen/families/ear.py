@@ -133,14 +133,15 @@ def _flanks(left: Point, right: Point, ears: Sequence[Ear]) -> list[Segment]:
     """Return the belt from one root under every hole's metal to the other root."""
     here, goal = Pin(*left), Pin(*right)
     rest = [Pin(*hole, ear.radius) for ear in ears for hole in ear.holes]
+    for root in (here, goal):
+        if any(_heading(root, pin) == inf for pin in rest):
+            raise GeometryError(
+                f"the ear's root at ({root.x:g}, {root.y:g}) mm lies within the metal of its "
+                "hole; set a larger root"
+            )
     chain = [here]
     while here is not goal:
         found = min([*rest, goal], key=lambda pin: _heading(here, pin))
-        if _heading(here, found) == inf:
-            raise GeometryError(
-                f"the ear's root at ({left[0]:g}, {left[1]:g}) mm lies within the metal of its "
-                "hole; set a larger root"
-            )
         if found is not goal:
             rest.remove(found)
         chain.append(found)

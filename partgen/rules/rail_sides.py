@@ -1,8 +1,9 @@
 """Rail sides: the two sides of a frame are not the same; how far apart are they?
 
 Compared are width, depth and corner radius, and the heights of the measured edges wherever both are
-measured, every 5 mm and at every station. The limit is the rail's ``difference`` setting. Not
-covered: a side that was not measured, and the two rails' places on the vehicle.
+measured: every 5 mm, at every station and in the middle of every bend. The limit is the rail's
+``difference`` setting. Not covered: a side that was not measured, and the two rails' places on the
+vehicle.
 """
 
 from __future__ import annotations
@@ -60,7 +61,8 @@ def difference(a: Path, b: Path) -> tuple[float, float]:
         return 0.0, x0
     steps = int((x1 - x0) / STEP) + 1
     xs = [x0 + (x1 - x0) * k / steps for k in range(steps + 1)]
-    xs += [s.x0 for s in (*a.segments, *b.segments) if x0 <= s.x0 <= x1]
+    arcs = (*a.segments, *b.segments)
+    xs += [x for s in arcs for x in (s.x0, s.at(0.5)[0]) if x0 <= x <= x1]
     return max((abs(a.height(x) - b.height(x)), x) for x in xs)
 
 

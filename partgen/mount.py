@@ -28,6 +28,8 @@ class Mount:
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
         joints: in each pair of plates, one to an ear.
+        rail_edge: the rail's lower edge at the pivot, in side view [mm].
+        rail_depth: outside height of the rail [mm].
     """
 
     name: str
@@ -40,6 +42,8 @@ class Mount:
     body_diameter: float
     pivot: Point
     joints: int = 1
+    rail_edge: Point = (0.0, 0.0)
+    rail_depth: float = 0.0
 
     @property
     def fit(self) -> Fit:

@@ -56,6 +56,7 @@ class Hole:
         y: centre [mm].
         diameter: as cut [mm].
         bolt: what it takes.
+        instead_of: name of the hole whose bolt it takes when the mount is adjusted.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Hole:
     y: float
     diameter: float
     bolt: Bolt
+    instead_of: str = ""
 
     @cached_property
     def outline(self) -> Outline:

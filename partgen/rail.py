@@ -14,9 +14,10 @@ from pydantic import WithJsonSchema
 from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
 from partgen.fields import Entry, Margin, Name, Size
-from partgen.outline import distance
+from partgen.outline import Outline, distance
 from partgen.path import Path
-from partgen.segment import Point, Segment
+from partgen.rounding import outline_of
+from partgen.segment import Point, Segment, chain
 
 DIFFERENCE = 3.0  # mm between left and right before a warning; common practice, no source
 STEP = 0.05  # rad of an arc from one drawn point to the next
@@ -118,6 +119,19 @@ class Rail(Entry):
         """Return the distance from ``point`` to the lower edge, positive below it [mm]."""
         away = self.lower.distance(point)
         return away if point[1] < self.lower.height(point[0]) else -away
+
+    def side(self, x0: float, x1: float) -> Outline:
+        """Return the rail's side from x0 to x1, as far as it was measured [mm].
+
+        Raises:
+            GeometryError: its upper edge cannot be drawn.
+        """
+        x0 = max(x0, self.lower.start[0], self.upper.start[0])
+        x1 = min(x1, self.lower.end[0], self.upper.end[0])
+        low, high = self.lower.between(x0, x1), self.upper.between(x0, x1)
+        back = [s.reversed() for s in reversed(high.segments)]
+        front, rear = chain([low.end, high.end]), chain([high.start, low.start])
+        return outline_of([*low.segments, *front, *back, *rear])
 
     def shelf_above(self, path: Path) -> float:
         """Return how far a plate's edge stays below the upper edge; negative above it [mm]."""

@@ -25,12 +25,14 @@ def read_csv(data: bytes, reading: Reading) -> tuple[Station, ...]:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise MeasureError("not UTF-8 text; save it as CSV") from None
-    lines = text.splitlines()
-    mark = ";" if any(";" in line for line in lines) else "\t" if "\t" in text else ","
+    lines = [
+        (number, line)
+        for number, line in enumerate(text.splitlines(), 1)
+        if line.strip() and not line.lstrip().startswith("#")
+    ]
+    mark = next((m for m in ";\t" if any(m in line for _, line in lines)), ",")
     found: list[Station] = []
-    for number, line in enumerate(lines, 1):
-        if not line.strip() or line.lstrip().startswith("#"):
-            continue
+    for number, line in lines:
         cells = [cell.strip() for cell in next(csv.reader([line], delimiter=mark))]
         while cells and not cells[-1]:
             cells.pop()

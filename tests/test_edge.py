@@ -56,7 +56,7 @@ def test_stations_with_bend_radii(tmp_path):
 @pytest.mark.parametrize(
     "text",
     [
-        "x,y\n0,0\n300,0,120\n\n# a remark\n500,40,80\n700,40\n",
+        "x,y\n0,0\n300,0,120\n\n# a remark; and more\n500,40,80\n700,40\n",
         "0;0\n300;0;120\n500;40;80\n700;40\n",
         "x mm\ty mm\tradius\n0\t0\n300 mm\t0\t120\n50 cm\t40\t80\n700\t40\n",
         '\ufeff0,0\n300,0,"120 mm"\n500,40,80,\n700,40,,\n',

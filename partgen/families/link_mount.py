@@ -14,31 +14,30 @@ the middle of the vehicle, on both hands.
 
 from __future__ import annotations
 
-from math import ceil, degrees, radians, tan
+from math import ceil
 from typing import Literal
 
 from pydantic import Field
 
 from partgen.bolting import bolt_lengths
-from partgen.crossing import turn_at
-from partgen.errors import GeometryError
-from partgen.families.ear import Ear, EarEntry, under
+from partgen.families.body import Body
+from partgen.families.ear import Ear, EarEntry
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, At, Entry, Margin, Size
 from partgen.fit import fit_options
 from partgen.joint import Joint
 from partgen.measure import per_unit
 from partgen.mount import Mount
-from partgen.outline import Outline, distance
-from partgen.path import Path
+from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.rail import Rail, RailName
-from partgen.rounding import SHARP, Corner, rounded
-from partgen.segment import Point, Segment, chain
+from partgen.segment import Point
 from partgen.shop import Shop
+from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
+RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
 
 
@@ -123,10 +122,12 @@ class LinkMount(Part):
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=min(rail.room(hole) for _, hole in self._eyes()),
+            room=min(rail.room(hole) for _, hole, _ in self._eyes()),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
             joints=1 + len(self.ears),
+            rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
+            rail_depth=rail.depth,
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -138,15 +139,15 @@ class LinkMount(Part):
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         outline = self.outline(rail, self.ear(joint, shop))
         size = joint.bolt.hole(joint.hole)
-        eyes = tuple(Hole(name, *at, size, joint.bolt) for name, at in self._eyes())
+        eyes = tuple(Hole(name, *at, size, joint.bolt, chosen) for name, at, chosen in self._eyes())
         return [self._plate(name, side, outline, eyes) for name, side in self._sides()]
 
-    def _eyes(self) -> list[tuple[str, Point]]:
-        """Return name and place of every hole for the joint's bolt."""
+    def _eyes(self) -> list[tuple[str, Point, str]]:
+        """Return name and place of every hole for a joint, and the hole it may stand in for."""
         named = [("joint", self.pivot, self.adjust)]
         named += [(e.name or f"joint-{k}", e.pivot, e.adjust) for k, e in enumerate(self.ears, 2)]
         return [
-            (name if k == 0 else f"{name}-adjust-{k}", hole)
+            (f"{name}-adjust-{k}", hole, name) if k else (name, hole, "")
             for name, pivot, adjust in named
             for k, hole in enumerate((pivot, *adjust))
         ]
@@ -180,82 +181,40 @@ class LinkMount(Part):
         Raises:
             GeometryError: the body or an ear cannot exist.
         """
-        low, high, tips = self._body(rail, ear)
-        edge = under(low, self._all_ears(ear), self.corner, self.blend)
-        back = [s.reversed() for s in reversed(high.segments)]
-        front = [low.end, *tips[1], high.end]
-        rear = [high.start, *tips[0], low.start]
-        corners = [*edge, *self._lines(front), *((s, 0.0) for s in back), *self._lines(rear)]
-        top = len(edge) + len(front) - 1
-        corners[top] = (corners[top][0], self.corner)
-        shown = [(s, self._inside(corners[k - 1][0], s, r)) for k, (s, r) in enumerate(corners)]
-        return rounded(shown)
-
-    def _lines(self, points: list[Point]) -> list[Corner]:
-        return [(s, self.corner) for s in chain(points)]
-
-    def _inside(self, before: Segment, s: Segment, radius: float) -> float:
-        """Return the radius of a corner; a sharp inside kick of the rail is blended too."""
-        return radius or (self.blend if degrees(turn_at(before, s)) < -SHARP else 0.0)
-
-    def _body(self, rail: Rail, ear: float) -> tuple[Path, Path, tuple[list[Point], list[Point]]]:
-        """Return the lower and the upper edge, and the points between them at rear and front."""
         shelf, height = self._body_heights(rail)
-        if shelf + height > rail.depth:
-            raise GeometryError(
-                f"height = {height:g} mm and shelf = {shelf:g} mm are more than the rail's depth, "
-                f"{rail.depth:g} mm"
-            )
-        x0 = self.pivot[0] - (4 * ear if self.rear is None else self.rear)
-        x1 = self.pivot[0] + (4 * ear if self.front is None else self.front)
-        low = rail.above(shelf, x0, x1)
-        if self.height is None:
-            high = rail.below(shelf, shelf + height, x0, x1)
-        else:
-            high = rail.above(shelf + height, x0, x1)
-        self._need_height(rail, low, high, shelf)
-        cut_low, cut_high = self._cut_back(distance(low.segments, high.segments))
-        tips: tuple[list[Point], list[Point]] = ([], [])
-        if self.ends == "spear":
-            tips = (
-                [(x0, (low.height(x0) + high.height(x0)) / 2)],
-                [(x1, (low.height(x1) + high.height(x1)) / 2)],
-            )
-        if x1 - x0 <= 2 * max(cut_low, cut_high) + 1:
-            raise GeometryError(
-                f"the plate is {x1 - x0:g} mm long, too short for its slanted ends; reach further "
-                "or set a larger taper"
-            )
-        return (
-            low.between(x0 + cut_low, x1 - cut_low),
-            high.between(x0 + cut_high, x1 - cut_high),
-            tips,
+        body = Body(
+            rail=rail,
+            x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
+            x1=self.pivot[0] + (4 * ear if self.front is None else self.front),
+            shelf=shelf,
+            height=height,
+            follows_top=self.height is None,
+            ends=self.ends,
+            taper=self.taper,
+            corner=self.corner,
+            blend=self.blend,
         )
-
-    def _need_height(self, rail: Rail, low: Path, high: Path, shelf: float) -> None:
-        height = distance(low.segments, high.segments)
-        middle = high.segments[len(high.segments) // 2].at(0.5)
-        if middle[1] < low.height(middle[0]):
-            height = -height
-        if height < 2 * self.corner + 1:
-            raise GeometryError(
-                f"height on the rail is {height:g} mm; with corner = {self.corner:g} mm it needs "
-                f"{2 * self.corner + 1:g} mm; lower the shelf ({shelf:g} mm) or the corner radius"
-            )
-        if rail.upper_edge is not None and rail.shelf_above(high) < -1e-6:
-            raise GeometryError(
-                f"the plate reaches {-rail.shelf_above(high):g} mm above the rail's measured upper "
-                "edge; set a smaller height"
-            )
-
-    def _cut_back(self, height: float) -> tuple[float, float]:
-        """Return how far the lower and the upper edge stop short of the body's reach [mm]."""
-        run = height / tan(radians(self.taper)) if self.taper < 90 else 0.0
-        return {"square": (0.0, 0.0), "taper": (0.0, run), "spear": (run / 2, run / 2)}[self.ends]
+        return body.outline(self._all_ears(ear))
 
     def _all_ears(self, radius: float) -> list[Ear]:
         own = Ear((self.pivot, *self.adjust), radius, self.root)
         return [own, *(e.ear(radius) for e in self.ears)]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the rail and the two plates; y from the middle of the rail, left side."""
+        rail, fit = shop.rail(self.rail), shop.mount(self.name).fit
+        plates = {plate.name: plate for plate in self.finished(shop)}
+        x0, _, x1, _ = plates["inner"].outline.box
+        side = Frame((0.0, rail.width / 2, 0.0), FORWARD, UP)  # its normal points to the right
+        pieces = [Solid("rail", (rail.side(x0 - RUN_ON, x1 + RUN_ON),), side, rail.width)]
+        inner, outer = fit.spacers
+        for name, y, way in (
+            ("inner", -rail.width / 2 - inner, -1),
+            ("outer", rail.width / 2 + outer, 1),
+        ):
+            plate, frame = plates[name], Frame((0.0, y, 0.0), FORWARD, UP)
+            pieces.append(Solid.of(plate, frame, -way * plate.thickness, (0.0, 2.0 * way, 0.0)))
+        return pieces
 
     def _sides(self) -> list[tuple[str, Side]]:
         return [("inner", self.inner), ("outer", self.outer)]

@@ -9,6 +9,7 @@ from partgen.joint import BoltSize, Fit
 from partgen.mount import Hands, Mount
 from partgen.plate import Hole, Plate, Window
 from partgen.shop import Shop
+from partgen.solid import Solid
 
 RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
@@ -59,6 +60,10 @@ class Part(Entry):
             return plates
         return [without_sharp_corners(plate, self.inside_radius) for plate in plates]
 
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the plates of one left side placed in space; none if they have no known place."""
+        return []
+
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""
         return None
@@ -69,9 +74,11 @@ class MountedPart(Part):
 
     Attributes:
         mount: name of the mount.
+        place: where it sits in the mount's side view; for the assembly's picture only [mm].
     """
 
     mount: Name | None = None
+    place: At | None = None
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands asked for, else the mount's.

@@ -81,4 +81,5 @@ def _finding(name: str, rail: Rail, where: str, away: float | None, note: str) -
         required=None if away is None else rail.difference,
         source="the rail's difference; common practice, no source",
         note=note,
+        at_most=True,
     )

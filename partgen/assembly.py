@@ -33,20 +33,25 @@ class Assembly:
         step = 0.45 * (high[2] - low[2]) + 10
         return Assembly(self.name, self.hand, tuple(s.moved(step) for s in self.solids))
 
-    def bolt_axes(self) -> dict[str, list[Vector]]:
-        """Return each bolt's hole centres, where it goes through two or more pieces [mm]."""
-        found: dict[str, list[Vector]] = {}
+    def bolt_axes(self) -> dict[str, list[tuple[Vector, Vector]]]:
+        """Return each bolt's holes, where it goes through two or more pieces: centre and axis."""
+        found: dict[str, list[tuple[Vector, Vector]]] = {}
         for solid in self.solids:
             for name, at in solid.holes:
-                found.setdefault(name, []).append(solid.frame.at(at, solid.depth / 2))
-        return {name: centres for name, centres in found.items() if len(centres) > 1}
+                hole = solid.frame.at(at, solid.depth / 2), solid.frame.way(at)
+                found.setdefault(name, []).append(hole)
+        return {name: holes for name, holes in found.items() if len(holes) > 1}
 
 
 def off_axis(assembly: Assembly, name: str) -> float:
-    """Return how far the hole centres of one bolt lie off a common line across the vehicle [mm]."""
-    centres = assembly.bolt_axes()[name]
-    x, _, z = centres[0]
-    return max(hypot(c[0] - x, c[2] - z) for c in centres)
+    """Return how far the hole centres of one bolt lie off the axis of the first of them [mm]."""
+    (start, way), *others = assembly.bolt_axes()[name]
+    found = []
+    for centre, _ in others:
+        reach = [c - s for c, s in zip(centre, start, strict=True)]
+        along = sum(r * w for r, w in zip(reach, way, strict=True))
+        found.append(hypot(*(r - along * w for r, w in zip(reach, way, strict=True))))
+    return max(found)
 
 
 def assemblies(build: Build) -> list[Assembly]:

@@ -30,6 +30,7 @@ class Mount:
         joints: in each pair of plates, one to an ear.
         rail_edge: the rail's lower edge at the pivot, in side view [mm].
         rail_depth: outside height of the rail [mm].
+        ear_angle: by which the ears lean outward [degrees].
     """
 
     name: str
@@ -44,6 +45,7 @@ class Mount:
     joints: int = 1
     rail_edge: Point = (0.0, 0.0)
     rail_depth: float = 0.0
+    ear_angle: float = 0.0
 
     @property
     def fit(self) -> Fit:

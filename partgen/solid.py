@@ -50,6 +50,15 @@ class Frame:
         a, b, c = (o + x * u + y * v + out * n for o, u, v, n in axes)
         return a, b, c
 
+    @property
+    def pieces(self) -> int:
+        """Into how many pieces a line is drawn."""
+        return 1
+
+    def way(self, point: Point) -> Vector:
+        """Return the unit vector out of the plate at a point, towards the drawing's reader."""
+        return self.normal
+
 
 @dataclass(frozen=True)
 class Solid:
@@ -84,7 +93,13 @@ class Solid:
 
     def loop(self, outline: Outline, out: float) -> list[Vector]:
         """Return points round one of its outlines, ``out`` of the drawing's plane [mm]."""
-        return [self.frame.at(p, out) for p in _points(outline)]
+        return [self.frame.at(p, out) for p in _points(outline, self.frame.pieces)]
+
+    @cached_property
+    def unbent(self) -> Solid:
+        """The solid with its bends left out."""
+        plain = Frame(self.frame.origin, self.frame.u, self.frame.v)
+        return replace(self, frame=plain)
 
     @cached_property
     def box(self) -> tuple[Vector, Vector]:
@@ -98,7 +113,7 @@ def extents(points: Iterable[Vector]) -> tuple[Vector, Vector]:
     return (min(x), min(y), min(z)), (max(x), max(y), max(z))
 
 
-def _points(outline: Outline) -> Iterator[Point]:
+def _points(outline: Outline, pieces: int) -> Iterator[Point]:
     for s in outline.segments:
-        n = max(1, ceil(abs(s.sweep) / STEP))
+        n = ceil(abs(s.sweep) / STEP) or pieces
         yield from (s.at(k / n) for k in range(n))

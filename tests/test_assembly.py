@@ -67,7 +67,7 @@ def test_bolt_holes_are_coaxial(tmp_path):
     (centres,) = assembly.bolt_axes().values()
     assert len(centres) == 2
     assert off_axis(assembly, "joint") < 0.01
-    assert [c[2] / 25.4 for c in centres] == [-2, -2]
+    assert [c[2] / 25.4 for c, _ in centres] == [-2, -2]
     spoiled = replace(
         assembly,
         solids=tuple(

@@ -78,6 +78,11 @@ class Gusset(MountedPart):
         width, each = self.width, 1
         if self.mount is not None:
             mount = shop.mount(self.mount)
+            if mount.ear_angle:
+                raise GeometryError(
+                    f"the ears of '{mount.name}' lean by {mount.ear_angle:g} degrees, a web "
+                    "between them is not square: give it a width and no mount, fit it by hand"
+                )
             width, each = mount.fit.gap, mount.count
         outline = self.outline(width or 0.0)
         return [

@@ -14,6 +14,7 @@ the middle of the vehicle, on both hands.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from typing import Literal
 
@@ -22,9 +23,11 @@ from pydantic import Field
 from partgen.bolting import bolt_lengths
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
+from partgen.families.leaning import bend_marks, leaning, width_between
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, At, Entry, Margin, Size
 from partgen.fit import fit_options
+from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
 from partgen.measure import per_unit
 from partgen.mount import Mount
@@ -36,6 +39,7 @@ from partgen.shop import Shop
 from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
+BEND_PER_THICKNESS = 2.0  # ASTM A6, A143 practice
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
@@ -72,6 +76,9 @@ class LinkMount(Part):
         weld_leg: of the fillet along the body [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
+        ear_angle: by which the ears lean outward, bent along a line [degrees].
+        bend_radius: inside radius of that bend; default twice the thickness [mm].
+        bend_drop: from the rail's lower edge down to where the bend begins [mm].
         blend: radius where an ear meets the body [mm].
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
@@ -96,6 +103,9 @@ class LinkMount(Part):
     weld_leg: Size = WELD_LEG
     ear_radius: Size | None = None
     root: Size | None = None
+    ear_angle: Angle = Field(default=0.0, ge=-45, le=45)
+    bend_radius: Size | None = None
+    bend_drop: Margin = 0.0
     blend: Margin = RE_ENTRANT
     corner: Margin = CORNER
     ends: Literal["square", "taper", "spear"] = "taper"
@@ -112,8 +122,9 @@ class LinkMount(Part):
             GeometryError: no such rail or joint.
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        fits = fit_options(rail.width, joint.width, joint.side_clearance, shop.rack)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
+        width = width_between(joint.width, near, far, self.ear_angle)
+        fits = fit_options(rail.width, width, joint.side_clearance, shop.rack)
         clamped = joint.width + 2 * fits[0].shim
         return Mount(
             name=self.name,
@@ -128,6 +139,7 @@ class LinkMount(Part):
             joints=1 + len(self.ears),
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
+            ear_angle=self.ear_angle,
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -137,10 +149,47 @@ class LinkMount(Part):
             GeometryError: rail, joint and sizes do not go together; the message says why.
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        outline = self.outline(rail, self.ear(joint, shop))
-        size = joint.bolt.hole(joint.hole)
-        eyes = tuple(Hole(name, *at, size, joint.bolt, chosen) for name, at, chosen in self._eyes())
-        return [self._plate(name, side, outline, eyes) for name, side in self._sides()]
+        size, radius = joint.bolt.hole(joint.hole), self.ear(joint, shop)
+        made = []
+        for name, side in self._sides():
+            ears, folds = self._ears_of(name, shop)
+            outline = self._body(rail, radius).outline(ears)
+            places = [hole for ear in ears for hole in ear.holes]
+            eyes = tuple(
+                Hole(eye, *at, size, joint.bolt, chosen)
+                for (eye, _, chosen), at in zip(self._eyes(), places, strict=True)
+            )
+            marks, _ = bend_marks(outline, folds)
+            made.append(replace(self._plate(name, side, outline, eyes), marks=marks))
+        return made
+
+    def _ears_of(self, name: str, shop: Shop) -> tuple[list[Ear], list[Fold]]:
+        """Return one plate's ears as drawn flat, and their bends."""
+        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
+        ears = self._all_ears(self.ear(joint, shop))
+        if not self.ear_angle:
+            return ears, []
+        side = self.inner if name == "inner" else self.outer
+        thickness = self.stock(side).thickness
+        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
+        gap = self.as_mount(shop).fit.gap
+        bent = [
+            leaning(
+                ear,
+                rail.lower,
+                angle=self.ear_angle,
+                radius=self._bend_radius(side),
+                thickness=thickness,
+                drop=self.bend_drop,
+                out=(gap + thickness) / 2 * (-1 if name == "inner" else 1),
+                shared=sum(radii) / 2,
+            )
+            for ear in ears
+        ]
+        return [ear for ear, _ in bent], [fold for _, fold in bent]
+
+    def _bend_radius(self, side: Side) -> float:
+        return self.bend_radius or BEND_PER_THICKNESS * self.stock(side).thickness
 
     def _eyes(self) -> list[tuple[str, Point, str]]:
         """Return name and place of every hole for a joint, and the hole it may stand in for."""
@@ -171,18 +220,10 @@ class LinkMount(Part):
         shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
         return shelf, rail.depth - 2 * shelf if self.height is None else self.height
 
-    def outline(self, rail: Rail, ear: float) -> Outline:
-        """Return the outside edge: body, ends and ears.
-
-        Args:
-            rail: the rail it lies on.
-            ear: radius of the ear [mm].
-
-        Raises:
-            GeometryError: the body or an ear cannot exist.
-        """
+    def _body(self, rail: Rail, ear: float) -> Body:
+        """Return the body; ``ear`` is the ear's radius [mm]."""
         shelf, height = self._body_heights(rail)
-        body = Body(
+        return Body(
             rail=rail,
             x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
             x1=self.pivot[0] + (4 * ear if self.front is None else self.front),
@@ -194,7 +235,6 @@ class LinkMount(Part):
             corner=self.corner,
             blend=self.blend,
         )
-        return body.outline(self._all_ears(ear))
 
     def _all_ears(self, radius: float) -> list[Ear]:
         own = Ear((self.pivot, *self.adjust), radius, self.root)
@@ -212,8 +252,10 @@ class LinkMount(Part):
             ("inner", -rail.width / 2 - inner, -1),
             ("outer", rail.width / 2 + outer, 1),
         ):
-            plate, frame = plates[name], Frame((0.0, y, 0.0), FORWARD, UP)
-            pieces.append(Solid.of(plate, frame, -way * plate.thickness, (0.0, 2.0 * way, 0.0)))
+            plate, depth = plates[name], -way * plates[name].thickness
+            _, folds = bend_marks(plate.outline, self._ears_of(name, shop)[1])
+            frame = BentFrame((0.0, y, 0.0), FORWARD, UP, folds, depth / 2)
+            pieces.append(Solid.of(plate, frame, depth, (0.0, 2.0 * way, 0.0)))
         return pieces
 
     def _sides(self) -> list[tuple[str, Side]]:

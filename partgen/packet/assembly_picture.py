@@ -74,7 +74,7 @@ def back_to_front(solids: Sequence[Solid]) -> list[Solid]:
 
 def _before(a: Solid, b: Solid) -> bool:
     """Tell whether ``a`` must be drawn before ``b``: wholly behind it, right of it or below it."""
-    (low_a, high_a), (low_b, high_b) = a.box, b.box
+    (low_a, high_a), (low_b, high_b) = a.unbent.box, b.unbent.box
     behind = any(h <= low + SLACK for h, low in zip(high_a, low_b, strict=True))
     ahead = any(h <= low + SLACK for h, low in zip(high_b, low_a, strict=True))
     return behind and not ahead
@@ -133,11 +133,12 @@ def _area(loop: list[Point]) -> float:
 
 def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
     lines = []
-    for centres in apart.bolt_axes().values():
-        ordered = sorted(centres, key=lambda c: c[1])
-        (x, y0, z), (_, y1, _) = ordered[0], ordered[-1]
-        over = 0.1 * size
-        ends = [isometric((x, y, z), mirror=mirror) for y in (y0 - over, y1 + over)]
+    for holes in apart.bolt_axes().values():
+        ordered = sorted(holes, key=lambda hole: hole[0][1])
+        ends = []
+        for (centre, way), over in ((ordered[0], 0.1 * size), (ordered[-1], -0.1 * size)):
+            x, y, z = (c + over * w for c, w in zip(centre, way, strict=True))
+            ends.append(isometric((x, y, z), mirror=mirror))
         dash = f"{AXIS};stroke-dasharray:{_n(size / 40)} {_n(size / 160)} {_n(size / 160)} "
         lines.append(_path([ends], f"{dash}{_n(size / 160)}", size / 500, shift))
     return lines

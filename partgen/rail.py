@@ -14,7 +14,7 @@ from pydantic import WithJsonSchema
 from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
 from partgen.fields import Entry, Margin, Name, Size
-from partgen.outline import Outline, distance
+from partgen.outline import Outline
 from partgen.path import Path
 from partgen.rounding import outline_of
 from partgen.segment import Point, Segment, chain
@@ -139,4 +139,4 @@ class Rail(Entry):
         x0, x1 = path.start[0], path.end[0]
         over = [y - self.upper.height(x) for x, y in points]
         over += [path.height(s.x0) - s.y0 for s in self.upper.segments if x0 < s.x0 < x1]
-        return -max(over) if max(over) > 0 else distance(path.segments, self.upper.segments)
+        return -max(over) if max(over) > 0 else path.gap(self.upper)

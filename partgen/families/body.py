@@ -10,7 +10,7 @@ from typing import Literal
 from partgen.crossing import turn_at
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear, under
-from partgen.outline import Outline, distance
+from partgen.outline import Outline
 from partgen.path import Path
 from partgen.rail import Rail
 from partgen.rounding import SHARP, Corner, rounded
@@ -82,7 +82,7 @@ class Body:
         follows = self.follows_top
         high = rail.below(self.shelf, top, x0, x1) if follows else rail.above(top, x0, x1)
         self._need_height(low, high)
-        cut_low, cut_high = self._cut_back(distance(low.segments, high.segments))
+        cut_low, cut_high = self._cut_back(low.gap(high))
         if x1 - x0 <= 2 * max(cut_low, cut_high) + 1:
             raise GeometryError(
                 f"the plate is {x1 - x0:g} mm long, too short for its slanted ends; reach further "
@@ -99,7 +99,7 @@ class Body:
         )
 
     def _need_height(self, low: Path, high: Path) -> None:
-        height = distance(low.segments, high.segments)
+        height = low.gap(high)
         x, y = high.segments[len(high.segments) // 2].at(0.5)
         height = -height if y < low.height(x) else height
         if height < 2 * self.corner + 1:

@@ -117,6 +117,12 @@ def test_an_offset_that_cannot_be_names_the_station(points, radii, left, words):
     assert re.search(words, str(error.value).replace("(", ""))
 
 
+def test_an_offset_that_came_too_near_would_be_refused():
+    """The net below the corner-by-corner work: 12.9 mm where 13 were asked for."""
+    with pytest.raises(GeometryError, match="too rough at station"):
+        S_CURVE._checked(S_CURVE.offset(12.9), 13)
+
+
 def test_a_path_that_turns_back_names_the_station():
     with pytest.raises(GeometryError, match="after station 2 "):
         Path.of([Segment(0, 0, 50, 0), Segment(50, 0, 60, 40, 0.9)])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
@@ -20,6 +20,10 @@ from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
+from partgen.library import Library, filled, shipped
+from partgen.library import library as find_library
+from partgen.net import Net
+from partgen.prices import Prices
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
@@ -30,12 +34,13 @@ MOST_PARTS = 1_000
 
 
 class JobHead(Entry):
-    """``[job]``: its name, its unit, how it is cut and which rules it is checked by."""
+    """``[job]``: its name, unit, cutting and rules, and the shop's own library file, if any."""
 
     name: Text
     units: Literal["mm", "in"]
     cutting: str = "plasma-65a"
     rules: str = rule_sets.DEFAULT
+    library: Text | None = None
 
 
 class CuttingChanges(Entry):
@@ -67,6 +72,8 @@ class JobFile(Entry):
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
+    prices: Prices = Prices()
+    net: dict[Name, Net] = Field(default={}, max_length=MOST_PARTS)
 
 
 @dataclass(frozen=True)
@@ -82,6 +89,8 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        prices: the job's own over those of its cutting profile.
+        nets: point-to-point readings by name.
     """
 
     path: Path
@@ -92,6 +101,8 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    prices: Prices = Prices()
+    nets: dict[str, Net] = field(default_factory=dict)
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -114,6 +125,9 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         PartgenError: it holds mistakes: one line for each.
     """
     reading, problems = read_measures(data, changes)
+    library, wrong = _library(data, path)
+    data, missing = filled(data, library)
+    problems += wrong + missing
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:
@@ -123,7 +137,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
-    shop, wrong = _shop(file)
+    sheets = [*file.sheet, *library.sheets]
+    shop, wrong = _shop(file, sheets)
     problems += wrong + _twice(parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
@@ -133,9 +148,11 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         unit=file.job.units,
         measures=reading.measures,
         parts=parts,
-        sheets=file.sheet,
+        sheets=sheets,
         accepts=file.accept,
         shop=shop,
+        prices=file.prices.over(shop.cutting.prices),
+        nets=file.net,
     )
 
 
@@ -230,7 +247,17 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
     return parts, problems
 
 
-def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
+def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
+    """Return what the job may take joints, sections and plates from, and what is wrong with it."""
+    head = data.get("job")
+    own = head.get("library") if isinstance(head, dict) else None
+    try:
+        return find_library(own if isinstance(own, str) else None, path.parent), []
+    except PartgenError as error:
+        return shipped(), error.problems
+
+
+def _shop(file: JobFile, sheets: list[SheetEntry]) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
@@ -246,7 +273,7 @@ def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
         problems += [f"job.rules: {line}" for line in error.problems]
     if cutting is None or rules is None:
         return None, problems
-    rack: dict[Stock, None] = dict.fromkeys(sheet.plate for sheet in file.sheet)
+    rack: dict[Stock, None] = dict.fromkeys(sheet.plate for sheet in sheets)
     return Shop(file.job.units, file.rail, file.joint, list(rack), rules, cutting), problems
 
 

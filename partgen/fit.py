@@ -141,7 +141,7 @@ def fit_options(
     than ``LARGEST_SHIFT``; with a ``shift``, spacers of different thickness too. First come those
     that leave the wanted clearance: where the joint should sit before elsewhere, without shims
     before with, single plates before stacked ones, the least excess first. Then those that fall
-    short, the least short first.
+    short, the least short first. A stack that would need shims as well is left out.
 
     Args:
         rail_width: outside width of the rail [mm].
@@ -173,6 +173,7 @@ def fit_options(
             for pad in pads
             if len(pad) == 1 and thickness(pad) / 2 <= LARGEST_SHIFT + SLACK
         ]
+    fits = [fit for fit in fits if not (_stacked(fit) and fit.shim)]
     return sorted(fits, key=_rank)[:MOST_OPTIONS]
 
 
@@ -204,8 +205,12 @@ def _unequal(pads: Sequence[Pad], shift: float) -> Iterator[tuple[Pad, Pad]]:
 
 def _rank(fit: Fit) -> tuple[bool, bool, bool, int, float, float]:
     short = fit.excess < -SLACK or fit.final_clearance < -SLACK
-    stacked = sum(max(0, len(pad) - 1) for pad in (fit.inner, fit.outer))
     misplaced = fit.off > LARGEST_SHIFT + SLACK
     if short:
         return True, misplaced, False, 0, round(-fit.excess, 6), fit.off
-    return False, misplaced, fit.shim > 0, stacked, round(fit.excess, 6), fit.off
+    return False, misplaced, fit.shim > 0, _stacked(fit), round(fit.excess, 6), fit.off
+
+
+def _stacked(fit: Fit) -> int:
+    """Return how many plates lie on another one of their spacer."""
+    return sum(max(0, len(pad) - 1) for pad in (fit.inner, fit.outer))

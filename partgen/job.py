@@ -101,7 +101,7 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
-    prices: Prices = Prices()
+    prices: Prices = field(default_factory=Prices)
     nets: dict[str, Net] = field(default_factory=dict)
 
 

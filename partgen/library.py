@@ -9,7 +9,7 @@ itself wins. The plates of the shop's file join the job's rack.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -63,7 +63,7 @@ class Library:
         Raises:
             ProfileError: no such joint in the library.
         """
-        return _record("joint", name, self.joints)
+        return self.joints[_known("joint", name, self.joints)]
 
     def section(self, name: str) -> Section:
         """Return a section.
@@ -71,7 +71,7 @@ class Library:
         Raises:
             ProfileError: no such section in the library.
         """
-        return _record("section", name, self.sections)
+        return self.sections[_known("section", name, self.sections)]
 
 
 @cache
@@ -125,7 +125,8 @@ def find(name: str, folder: Path) -> Path:
     """
     if not name.endswith(".toml") or Path(name).is_absolute() or ".." in Path(name).parts:
         raise ProfileError(
-            f"library = '{name}': write the name of a .toml file beside the job or in {user_folder()}"
+            f"library = '{name}': write the name of a .toml file beside the job or in "
+            f"{user_folder()}"
         )
     for place in (folder, user_folder()):
         there = place / name
@@ -174,10 +175,11 @@ def filled(data: dict[str, Any], found: Library) -> tuple[dict[str, Any], list[s
     """
     problems: list[str] = []
     result = dict(data)
-    for kind, key, defaults in (
-        ("joint", "like", lambda name: _values(found.joint(name))),
-        ("rail", "section", lambda name: _rail_values(name, found.section(name))),
-    ):
+    records: dict[tuple[str, str], Callable[[str], dict[str, Any]]] = {
+        ("joint", "like"): lambda name: _values(found.joint(name)),
+        ("rail", "section"): lambda name: _rail_values(name, found.section(name)),
+    }
+    for (kind, key), defaults in records.items():
         entries = data.get(kind)
         if not isinstance(entries, dict):
             continue
@@ -196,7 +198,8 @@ def filled(data: dict[str, Any], found: Library) -> tuple[dict[str, Any], list[s
 def _values(record: BaseModel) -> dict[str, Any]:
     """Return a record as raw data: lengths stay millimetres whatever the job's unit."""
     values = {
-        field.alias or name: getattr(record, name) for name, field in type(record).model_fields.items()
+        field.alias or name: getattr(record, name)
+        for name, field in type(record).model_fields.items()
     }
     return {
         key: Millimetres(value) if isinstance(value, float) else value
@@ -223,10 +226,10 @@ def _together(files: Iterable[LibraryFile], sheets: list[SheetEntry]) -> Library
     return Library(joints, sections, list(sheets), sources)
 
 
-def _record(kind: str, name: str, things: Mapping[str, Any]) -> Any:
+def _known(kind: str, name: str, things: Mapping[str, Any]) -> str:
     if name not in things:
         hint = nearest(name, things)
         if hint.startswith("known"):
             hint = f"partgen library lists the {len(things)} there are"
         raise ProfileError(f"no such {kind} in the library; {hint}")
-    return things[name]
+    return name

@@ -17,7 +17,7 @@ Hands = Literal["both", "left", "right"]
 
 @dataclass(frozen=True)
 class Ears:
-    """How a mount's plates sit on the rail, as its section shows them; heights above its lower edge.
+    """How a mount's plates sit on the rail; heights are above the rail's lower edge.
 
     Attributes:
         radius: of the ears about the bolt [mm].

@@ -2,8 +2,8 @@
 
 The points are fitted to all readings. Each reading more than the points need is a spare: with none,
 nothing can be checked; with one, a bad reading is noticed but not told from the others; with more,
-the readings of the largest normalised residual are suspects. Nothing is ever corrected: a suspect is
-measured again. Method: adjustment of observations and normalised residuals (W. Baarda, A Testing
+the readings of the largest normalised residual are suspects. Nothing is ever corrected: a suspect
+is measured again. Method: adjustment of observations and normalised residuals (W. Baarda, A Testing
 Procedure for Use in Geodetic Networks, 1968, from memory).
 """
 

@@ -69,6 +69,7 @@ def _refuse_foreign(folder: Path, files: Mapping[str, bytes], ours: Mapping[str,
                     f"{there}: not written by partgen, or changed since; move it or choose "
                     "another --out"
                 )
+    problems += _changed_and_going(folder, files, ours)
     for name in {str(Path(name).parent) for name in files} - {"."}:
         if (folder / name).is_symlink() or (
             (folder / name).exists() and not (folder / name).is_dir()
@@ -76,6 +77,20 @@ def _refuse_foreign(folder: Path, files: Mapping[str, bytes], ours: Mapping[str,
             problems.append(f"{folder / name}: in the way; move it or choose another --out")
     if problems:
         raise PartgenError(problems)
+
+
+def _changed_and_going(
+    folder: Path, files: Mapping[str, bytes], ours: Mapping[str, str]
+) -> list[str]:
+    """Return a line for each file of ours that would be kept aside but was changed since."""
+    going = (folder / name for name in sorted(ours.keys() - files.keys() - {MANIFEST}))
+    return [
+        f"{there}: changed since partgen wrote it; move it or choose another --out"
+        for there in going
+        if _is_inside(folder, there)
+        and there.is_file()
+        and digest(there.read_bytes()) != ours[str(there.relative_to(folder).as_posix())]
+    ]
 
 
 def _stage(staging: Path, files: Mapping[str, bytes]) -> None:

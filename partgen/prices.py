@@ -36,7 +36,7 @@ class Prices(Entry):
     @property
     def given(self) -> bool:
         """Tell whether any price is given."""
-        return not self.left_out == list(PRICED)
+        return self.left_out != list(PRICED)
 
     @property
     def left_out(self) -> list[str]:
@@ -45,7 +45,9 @@ class Prices(Entry):
 
     def over(self, other: Prices) -> Prices:
         """Return these prices, with those of ``other`` where these are not given."""
-        return Prices(**{**other.model_dump(exclude_unset=True), **self.model_dump(exclude_unset=True)})
+        return Prices(
+            **{**other.model_dump(exclude_unset=True), **self.model_dump(exclude_unset=True)}
+        )
 
     def of(self, plate: Plate) -> float | None:
         """Return what one piece of a plate costs; None where no price is given."""

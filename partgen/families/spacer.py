@@ -75,7 +75,10 @@ class Spacer(MountedPart):
         fit, count = mount.fit, self.count * mount.count
         if fit.inner == fit.outer:
             return self._stacked("pad", fit.inner, 2 * count)
-        return [*self._stacked("inner", fit.inner, count), *self._stacked("outer", fit.outer, count)]
+        return [
+            *self._stacked("inner", fit.inner, count),
+            *self._stacked("outer", fit.outer, count),
+        ]
 
     def _stacked(self, name: str, pad: Pad, count: int) -> list[Plate]:
         """Return the plates of one spacer; a second plate of the same stock is counted."""

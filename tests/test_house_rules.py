@@ -23,10 +23,11 @@ LEVELS = [
     {"families"},
     {"job", "build"},
     {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
-    {"nest", "cut_files"},
+    {"nest", "cut_files", "sweep"},
     {"packet"},
     {"output", "folder_lock"},
-    {"making", "nesting", "demos"},
+    {"comparison", "job_edit"},
+    {"making", "nesting", "demos", "adjusting", "measuring"},
     {"printing", "api"},
     {"cli"},
 ]

@@ -65,6 +65,25 @@ class ValueChange:
 
 
 @dataclass(frozen=True)
+class ItemChange:
+    """One item of hardware, before and after.
+
+    Attributes:
+        mount: what it is for.
+        item: bolt, nut, washer, shim, spacer or dummy spacer.
+        size: as ordered.
+        before: pieces.
+        after: pieces.
+    """
+
+    mount: str
+    item: str
+    size: str
+    before: int
+    after: int
+
+
+@dataclass(frozen=True)
 class Comparison:
     """Two builds against each other.
 
@@ -73,8 +92,7 @@ class Comparison:
         after: the second.
         plates: every plate of either.
         values: figures of mounts that differ.
-        hardware_lost: items no longer needed.
-        hardware_gained: items needed instead.
+        hardware: items whose count differs.
         lost: findings, other than passes, that are gone.
         gained: findings, other than passes, that are new.
         stops: whether a rule stops the second.
@@ -84,8 +102,7 @@ class Comparison:
     after: Build
     plates: list[PlateChange]
     values: list[ValueChange]
-    hardware_lost: list[Item]
-    hardware_gained: list[Item]
+    hardware: list[ItemChange]
     lost: list[Finding]
     gained: list[Finding]
     stops: bool
@@ -111,14 +128,12 @@ def compare(
     """
     unit = after.job.unit
     first, second = found
-    items = hardware(before), hardware(after)
     return Comparison(
         before=before,
         after=after,
         plates=_plates(before, after),
         values=[v for name in _names(before, after) for v in _mount(name, before, after, unit)],
-        hardware_lost=[i for i in items[0] if i not in items[1]],
-        hardware_gained=[i for i in items[1] if i not in items[0]],
+        hardware=_hardware(hardware(before), hardware(after)),
         lost=_only_in(first, second),
         gained=_only_in(second, first),
         stops=any(f.stops for f in second),
@@ -272,6 +287,15 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
         "bolt": f"{mount.bolt.size} x {length_text(chosen.length, unit)}" if chosen else "none",
         "bolt verdict": chosen.verdict if chosen else "no stock length does",
     }
+
+
+def _hardware(before: Sequence[Item], after: Sequence[Item]) -> list[ItemChange]:
+    old, new = ({(i.mount, i.item, i.size): i.count for i in items} for items in (before, after))
+    return [
+        ItemChange(*key, old.get(key, 0), new.get(key, 0))
+        for key in dict.fromkeys([*old, *new])
+        if old.get(key, 0) != new.get(key, 0)
+    ]
 
 
 def _only_in(these: Sequence[Finding], those: Sequence[Finding]) -> list[Finding]:

@@ -17,6 +17,7 @@ from partgen.stock import Stock
 LARGEST_SHIFT = 25.4 / 16  # mm the joint may sit off its wanted place; common practice, no source
 LOOSE = 25.4 / 16  # mm of clearance beyond the wanted one before shims are asked for; likewise
 SLACK = 1e-6  # mm
+STACK_SHIM = 25.4 / 8  # mm; thickest shim beside a stacked spacer; common practice, no source
 MOST_OPTIONS = 20  # ways to fill a gap that are kept
 MOST_STACKED = 20  # thicknesses of the rack that stacks are made of
 
@@ -141,7 +142,7 @@ def fit_options(
     than ``LARGEST_SHIFT``; with a ``shift``, spacers of different thickness too. First come those
     that leave the wanted clearance: where the joint should sit before elsewhere, without shims
     before with, single plates before stacked ones, the least excess first. Then those that fall
-    short, the least short first. A stack that would need shims as well is left out.
+    short, the least short first. A stack that would need shims over ``STACK_SHIM`` is left out.
 
     Args:
         rail_width: outside width of the rail [mm].
@@ -173,7 +174,7 @@ def fit_options(
             for pad in pads
             if len(pad) == 1 and thickness(pad) / 2 <= LARGEST_SHIFT + SLACK
         ]
-    fits = [fit for fit in fits if not (_stacked(fit) and fit.shim)]
+    fits = [fit for fit in fits if not (_stacked(fit) and fit.shim > STACK_SHIM + SLACK)]
     return sorted(fits, key=_rank)[:MOST_OPTIONS]
 
 

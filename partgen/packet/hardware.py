@@ -86,7 +86,7 @@ def _dummy(mount: Mount, unit: str) -> Item:
     return Item(
         mount.pieces,
         "dummy spacer",
-        f"{length_text(round(dummy.length, 6), unit)} long, "
+        f"{shown(dummy.length, unit)} {unit} long, "
         f"outside at least {shown(dummy.outside, unit)}, bore {shown(dummy.bore, unit)} {unit}",
         mount.name,
         "bolted in the joint's place while welding, until cold",

@@ -32,9 +32,10 @@ def compared(found: Comparison, saved: Path | None, *, as_json: bool) -> None:
         rows = [("mount", f"in {unit}", "before", "after")]
         rows += [(v.mount, v.what, v.before, v.after) for v in found.values]
         table(rows, indent="  ")
-    for word, items in (("not needed", found.hardware_lost), ("needed", found.hardware_gained)):
-        for item in items:
-            print(f"  {word}: {item.count} {item.item} {item.size} ({item.mount})")
+    for h in found.hardware:
+        word = "buy or make" if not h.before else "not needed" if not h.after else "count"
+        pieces = f"{h.before} -> {h.after}" if h.before and h.after else f"{h.before or h.after}"
+        print(f"  {word}: {pieces} {h.item} {h.size} ({h.mount})")
     _findings("finding gone", found.lost, unit)
     _findings("NEW FINDING", found.gained, unit)
     print(f"  {_totals(found)}")
@@ -53,8 +54,7 @@ def comparison_data(found: Comparison) -> dict[str, Any]:
         "after": found.after.job.path.name,
         "plates": [asdict(plate) for plate in found.plates],
         "mounts": [asdict(value) for value in found.values],
-        "hardware_not_needed": [asdict(item) for item in found.hardware_lost],
-        "hardware_needed": [asdict(item) for item in found.hardware_gained],
+        "hardware": [asdict(item) for item in found.hardware],
         "findings_gone": [finding_data(f) for f in found.lost],
         "findings_new": [finding_data(f) for f in found.gained],
         "totals_before": totals(found.before),

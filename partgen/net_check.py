@@ -68,8 +68,8 @@ class NetCheck:
 
     @property
     def consistent(self) -> bool:
-        """Tell whether the readings agree within the tolerance, as far as there are spares."""
-        return self.misfit <= self.tolerance + 1e-9
+        """Tell whether no normalised residual is over one tolerance, as far as there are spares."""
+        return all((r.normalised or 0.0) <= 1.0 + 1e-9 for r in self.residuals)
 
     @property
     def suspects(self) -> list[Residual]:

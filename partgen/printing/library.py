@@ -32,7 +32,7 @@ def library(found: Library, name: str | None, *, as_json: bool) -> None:
         kind = "joint" if name in found.joints else "section"
         print(f"# {found.sources[name]}\n[{kind}.{name}]")
         for key, value in record_data(records[name]).items():
-            print(f"{key} = {_toml(value)}")
+            print(f'{key} = "{_text(key, value)}"')
         return
     for kind, things in (("joint", found.joints), ("section", found.sections)):
         print(f"{kind}s:")
@@ -67,10 +67,6 @@ def _text(key: str, value: Any) -> str:
     if not isinstance(value, float):
         return str(value)
     return f"{value:g} deg" if key == "max_misalignment" else length_text(value, "mm")
-
-
-def _toml(value: Any) -> str:
-    return f'"{value}"' if isinstance(value, str) else f"{value:g}"
 
 
 def _hint(name: str, found: Library) -> str:

@@ -15,7 +15,7 @@ LEVELS = [
     {"outline"},
     {"belt", "bolt_sizes", "bolt", "material"},
     {"plate", "fields"},
-    {"revision"},
+    {"revision", "differences"},
     {"job_problems"},
     {"stock", "rail", "joint", "cutting", "rule_set", "section", "prices", "net", "net_check"},
     {"fit", "bolting", "mount", "library"},

@@ -1,6 +1,8 @@
 """The sum across the vehicle. Check values in inches: common practice, no source."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from partgen.fit import LARGEST_SHIFT, MOST_OPTIONS, STACK_SHIM, Fit, fit_options, pad_text
 from partgen.mount import pull_in
@@ -175,3 +177,43 @@ def test_a_large_rack_gives_a_short_list():
     assert len(fits) == MOST_OPTIONS
     assert fits[0].off <= LARGEST_SHIFT + 1e-6
     assert fits[0].excess >= 0
+
+
+def test_rail_2_1_2_needs_0_078_each_side():
+    """Rail 2.500, joint 2.625, clearance 1/32: 0.078 in, worked by hand."""
+    assert best(2.5, 2.625, 1 / 32, 3 / 32).need / 2 / INCH == pytest.approx(0.078125)
+    assert best(2.5, 2.625, 1 / 32, 3 / 32).clearance / INCH == pytest.approx(0.1875 - 0.125)
+
+
+THICK = st.sampled_from([1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12])
+
+
+@given(
+    st.floats(30, 90), st.floats(30, 90), st.lists(THICK, max_size=6, unique=True),
+    st.floats(0, 0.3), st.floats(0, 2), st.sampled_from([0.0, 2.0, -4.5]), st.sampled_from([1, 2]),
+)  # fmt: skip
+def test_whatever_the_rack_the_sum_adds_up(rail, joint, rack, coating, pull, shift, plates):
+    fits = metric(
+        rail, joint, *rack, coating=coating, pull_in=pull, shift=shift, most_plates=plates
+    )
+    best_of = fits[0]
+    for fit in fits:
+        total = rail + sum(s.thickness for s in (*fit.inner, *fit.outer))
+        assert fit.gap == pytest.approx(total)
+        assert fit.excess == pytest.approx(fit.gap - joint - 0.8 - 2 * coating)
+        assert len(fit.inner) <= plates
+        assert len(fit.outer) <= plates
+        assert fit.shim >= 0
+    enough = [f for f in fits if f.excess >= 0 and f.final_clearance >= 0]
+    if enough:
+        assert best_of in enough
+        assert best_of.off <= max(LARGEST_SHIFT + 1e-6, min(f.off for f in enough))
+    else:
+        assert best_of.excess < 1e-6 or best_of.final_clearance < 0
+
+
+@given(st.floats(40, 70), st.floats(2, 6))
+def test_inward_is_outward_mirrored(joint, shift):
+    out, inward = (metric(40, joint, 3, 4, 6, 8, shift=s)[0] for s in (shift, -shift))
+    assert out.excess == pytest.approx(inward.excess)
+    assert out.off == pytest.approx(inward.off)

@@ -8,6 +8,8 @@ from itertools import combinations
 from math import acos, degrees, dist
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from partgen.errors import GeometryError
@@ -127,3 +129,28 @@ def test_a_net_that_does_not_hold_is_refused():
 def test_a_net_of_bad_readings_is_refused(data, words):
     with pytest.raises(ValidationError, match=words):
         Net(**data)
+
+
+PLACE = st.tuples(st.floats(0, 3000), st.floats(0, 3000))
+
+
+@settings(max_examples=40)
+@given(st.lists(PLACE, min_size=4, max_size=7))
+def test_true_distances_always_agree(places):
+    pairs = list(combinations(range(len(places)), 2))
+    lengths = {p: dist(places[p[0]], places[p[1]]) for p in pairs}
+    assume(min(lengths.values()) > 100)
+    found = check_net(Net(readings=[(f"P{a}", f"P{b}", lengths[a, b]) for a, b in pairs]))
+    assert found.misfit < 0.01
+    assert found.consistent
+
+
+def test_a_net_without_all_its_distances_still_finds_its_shape():
+    """Ten points along a frame in two rows, each tied to its neighbours and across: 10 bays."""
+    row = {f"L{k}": (500.0 * k, 0.0) for k in range(6)} | {
+        f"R{k}": (500.0 * k, 800.0) for k in range(6)
+    }
+    pairs = [(a, b) for a, b in combinations(row, 2) if dist(row[a], row[b]) < 1200]
+    found = check_net(Net(readings=[(a, b, dist(row[a], row[b])) for a, b in pairs]))
+    assert found.spare == len(pairs) - (2 * 12 - 3)
+    assert found.misfit < 0.01

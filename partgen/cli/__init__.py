@@ -16,13 +16,14 @@ from partgen.cli.check import check
 from partgen.cli.compare import compare
 from partgen.cli.demo import demo
 from partgen.cli.families import families
+from partgen.cli.fit import fit
 from partgen.cli.library import library
 from partgen.cli.make import make
 from partgen.cli.measure import measure
 from partgen.cli.nest import nest
 from partgen.errors import PartgenError
 
-COMMANDS = (adjust, check, compare, demo, families, library, make, measure, nest)
+COMMANDS = (adjust, check, compare, demo, families, fit, library, make, measure, nest)
 
 
 class Commands(click.Group):

@@ -96,6 +96,19 @@ def test_measure_prints_the_form_and_checks_the_net(job, tmp_path):
     assert "nothing was corrected" in output
 
 
+def test_fit_shows_the_budget_the_ways_and_the_bolts():
+    output = run("fit", CART).output
+    assert "joint                       66.4  measured; nominal 66" in output
+    assert "= clearance at last         1.17" in output
+    assert "in hand, use  130 mm" in output
+    assert output.count("threads inside the joint") == 1
+    trailer = run("fit", DEMOS / "camping-trailer.toml").output
+    assert "dummy spacer to weld with  2-21/32" in trailer
+    assert "buy  5 in " in trailer
+    wide = run("fit", BUGGY, "--set", "rail_width=80").output
+    assert "a way out: washers or bosses of 11.1 mm inside each ear" in wide
+
+
 def test_library_lists_and_shows(tmp_path):
     assert "urethane-bush-m16" in run("library").output
     shown = run("library", "rod-end-k-16").output
@@ -112,6 +125,7 @@ def test_everything_speaks_json(job, tmp_path):
         ("adjust", job, "--sweep", "joint_width=57..58:1", "--out", tmp_path / "s"),
         ("compare", BUGGY, job),
         ("measure", CART),
+        ("fit", CART),
         ("library",),
         ("library", "rect-100x50x4"),
     ):

@@ -13,8 +13,7 @@ from pydantic import Field, ValidationError
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
 from partgen.cutting import Cutting
-from partgen.errors import MeasureError, PartgenError, nearest
-from partgen.expression import is_expression, names_in
+from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
@@ -22,6 +21,7 @@ from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.library import Library, filled, shipped
 from partgen.library import library as find_library
+from partgen.named_measures import read_measures
 from partgen.net import Net
 from partgen.prices import Prices
 from partgen.rail import Rail
@@ -169,60 +169,6 @@ def _toml(path: Path) -> dict[str, Any]:
         raise PartgenError(f"{path.name}: not UTF-8 text; this is no job file") from None
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise PartgenError(f"{path.name}: not readable as TOML: {error}") from None
-
-
-def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Reading, list[str]]:
-    """Return the named lengths, in the order they need each other, and what is wrong with them."""
-    head = data.get("job")
-    unit = head.get("units") if isinstance(head, dict) else None
-    unit = unit if unit in ("mm", "in") else "mm"
-    raw = data.get("measures", {})
-    raw = dict(raw) if isinstance(raw, dict) else {}
-    problems = [
-        f"--set {name}: no such measure; {nearest(name, raw)}"
-        for name in changes
-        if name not in raw
-    ]
-    raw.update({name: value for name, value in changes.items() if name in raw})
-    known: dict[str, float] = {}
-    broken: set[str] = set()
-    for name in _in_order(raw):
-        try:
-            if not name.isidentifier():
-                raise MeasureError("a measure's name is letters, digits and underscores")
-            _refuse_circle(name, raw, known, broken)
-            known[name] = Reading(unit, known, frozenset(broken)).length(raw[name])
-        except MeasureError as error:
-            broken.add(name)
-            problems.append(f"measures.{name}: {error}")
-    return Reading(unit, known, frozenset(broken)), problems
-
-
-def _in_order(raw: dict[str, Any]) -> list[str]:
-    """Return the names so that each follows those it uses, plain lengths first."""
-    order: dict[str, None] = dict.fromkeys(n for n, v in raw.items() if not is_expression(v))
-    waiting = {n: v for n, v in raw.items() if n not in order}
-    while waiting:
-        ready = [n for n, v in waiting.items() if not (_uses(v) & (waiting.keys() - {n}))] or list(
-            waiting
-        )
-        order |= dict.fromkeys(ready)
-        waiting = {n: v for n, v in waiting.items() if n not in order}
-    return list(order)
-
-
-def _uses(value: Any) -> set[str]:
-    return names_in(value) if is_expression(value) else set()
-
-
-def _refuse_circle(
-    name: str, raw: dict[str, Any], known: dict[str, float], broken: set[str]
-) -> None:
-    later = sorted((_uses(raw[name]) & raw.keys()) - known.keys() - broken)
-    if later:
-        raise MeasureError(
-            f"goes round in a circle through '{later[0]}'; give one of them a number"
-        )
 
 
 def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:

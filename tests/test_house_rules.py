@@ -16,7 +16,7 @@ LEVELS = [
     {"belt", "bolt_sizes", "bolt", "material"},
     {"plate", "fields"},
     {"revision", "differences"},
-    {"job_problems"},
+    {"job_problems", "named_measures"},
     {"stock", "rail", "joint", "cutting", "rule_set", "section", "prices", "net", "net_check"},
     {"fit", "bolting", "mount", "library"},
     {"shop"},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,7 +12,7 @@ from partgen.build import build
 from partgen.comparison import Comparison, compare
 from partgen.cut_files import slug
 from partgen.errors import PartgenError, nearest
-from partgen.job import load_job
+from partgen.job import load_job, read_job
 from partgen.packet.data import as_json, digest
 from partgen.packet.sweep_picture import sweep_picture
 from partgen.packet.sweep_table import sweep_csv
@@ -59,14 +60,18 @@ def save(path: Path, changes: Mapping[str, str]) -> None:
 
     Raises:
         PartgenError: the file cannot be edited or written; it is as it was.
+        RuntimeError: the edited text does not say what was asked (a mistake in partgen).
     """
+    asked = load_job(path, changes).measures
     try:
         content = path.read_bytes()
         text = content.decode("utf-8")
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
-    after = job_edit.edited(text, changes, path.name).encode("utf-8")
-    job_edit.write_over(path, content, after)
+    after = job_edit.edited(text, changes, path.name)
+    if read_job(tomllib.loads(after), path, {}).measures != asked:
+        raise RuntimeError(f"{path.name}: the edited measures read otherwise; nothing was saved")
+    job_edit.write_over(path, content, after.encode("utf-8"))
 
 
 @dataclass(frozen=True)

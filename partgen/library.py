@@ -27,6 +27,7 @@ from partgen.section import Section
 from partgen.stock import SheetEntry
 
 LARGEST_FILE = 1_000_000  # bytes
+LONGEST_NAME = 100  # characters
 RAIL_KEYS = ("width", "depth", "corner_radius")
 
 
@@ -130,11 +131,13 @@ def find(name: str, folder: Path) -> Path:
         )
     for place in (folder, user_folder()):
         there = place / name
-        if there.is_file():
+        if len(name) <= LONGEST_NAME and there.is_file():
             if not there.resolve().is_relative_to(place.resolve()):
                 raise ProfileError(f"library = '{name}': leads out of {place}; put the file there")
             return there
-    raise ProfileError(f"library = '{name}': not in {folder} and not in {user_folder()}")
+    raise ProfileError(
+        f"library = '{name[:LONGEST_NAME]}': not in {folder} and not in {user_folder()}"
+    )
 
 
 def read_library(path: Path, name: str) -> LibraryFile:

@@ -58,8 +58,8 @@ def test_rail_wider_than_the_joint_makes_no_spacer_and_lists_ways_out():
     assert fits[0].need / INCH == pytest.approx(-0.34375)
     ways = fits[0].ways_out("in")
     assert len(ways) == 4
-    assert "11/64" in ways[0]
-    assert "11/32" in ways[1]
+    assert ways[0] == "washers or bosses of 11/64 in inside each ear"
+    assert ways[1] == "a joint (or its end spacers) 11/32 in wider"
 
 
 def test_no_way_out_is_listed_where_the_rail_is_narrower():
@@ -120,6 +120,9 @@ def test_unequal_spacers_shift_the_joint_when_asked():
     assert fit.spacers == (2, 12)
     assert fit.shift == pytest.approx(5)
     assert metric(50, 62, 12, 2, 6, shift=-5.0)[0].spacers == (12, 2)
+    fits = metric(50, 62, 12, 2, 6, shift=5.0)
+    assert all(f.off <= LARGEST_SHIFT for f in fits if f.inner != f.outer)
+    assert len({(f.inner, f.outer) for f in fits}) == len(fits)
     assert metric(50, 62, 12, 2, 6)[0].shift == 0
 
 
@@ -170,6 +173,20 @@ def test_dummy_spacer_is_joint_plus_clearance_with_the_shims_beside_it():
     fit = best(2.000, 2.625, 1 / 32, 3 / 8)
     assert fit.dummy_length / INCH == pytest.approx(2.625 + 1 / 32)
     assert metric(50, 57, 4)[0].dummy_length == pytest.approx(58)
+
+
+def test_uncoated_unwelded_unshifted_is_the_plain_sum():
+    fit = Fit(50, 57, 0.8, (Stock(4, "S355"),), (Stock(4, "S355"),))
+    assert fit.need == pytest.approx(7.8)
+    assert fit.final_clearance == fit.clearance == 1
+    assert fit.off == 0
+
+
+@pytest.mark.parametrize(("over", "shim"), [(1.587, 0.0), (1.589, 0.7945)])
+def test_shims_are_asked_for_beyond_a_sixteenth_of_an_inch(over, shim):
+    """1/16 in = 1.5875 mm beyond the wanted clearance; common practice, no source."""
+    side = (Stock((0.8 + over) / 2, "S355"),)
+    assert Fit(57, 57, 0.8, side, side).shim == pytest.approx(shim)
 
 
 def test_a_large_rack_gives_a_short_list():

@@ -152,6 +152,13 @@ def test_a_file_in_the_user_folder_and_the_one_beside_the_job_wins(tmp_path):
     assert library("our.toml", tmp_path).joints["our-bush"].body_diameter == 58
 
 
+@pytest.mark.parametrize("name", ["x" * 5000 + ".toml", "nul\0.toml", "folder.toml"])
+def test_a_name_that_is_no_file_is_not_there(tmp_path, name):
+    (tmp_path / "folder.toml").mkdir()
+    with pytest.raises(PartgenError, match="not in"):
+        find(name, tmp_path)
+
+
 @pytest.mark.parametrize("name", ["../our.toml", "/tmp/our.toml", "our.txt", "a/../../our.toml"])
 def test_a_library_stays_in_its_folders(tmp_path, name):
     (tmp_path / "our.toml").write_text(OWN)

@@ -164,11 +164,11 @@ def shown(mm: float, unit: str, digits: int | None = None) -> str:
         ('2-5/8', '0.328', '66.68')
     """
     if unit == "mm":
-        return _trim(f"{mm:.2f}") if digits is None else f"{mm:.{digits}f}"
+        return _trim(f"{mm:.2f}") if digits is None else _plain_zero(f"{mm:.{digits}f}")
     fraction = _fraction_text(mm) if digits is None else None
     if fraction is not None:
         return fraction
-    return f"{mm / per_unit('in'):.{3 if digits is None else digits}f}"
+    return _plain_zero(f"{mm / per_unit('in'):.{3 if digits is None else digits}f}")
 
 
 def _fraction_text(mm: float) -> str | None:
@@ -188,6 +188,11 @@ def _trim(text: str) -> str:
     if "." in text and "e" not in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
+
+
+def _plain_zero(text: str) -> str:
+    """Return a number's text, never "-0.00"."""
+    return text.removeprefix("-") if not text.strip("-0.") else text
 
 
 def in_unit(text: str, unit: str) -> str:

@@ -16,6 +16,8 @@ from partgen.job import Job, load_job
 from partgen.nest import Nest, nest_job
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
+from partgen.packet.page import FILE as PAGE
+from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.rules.finding import Finding
@@ -80,6 +82,7 @@ def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: V
     items = hardware(made)
     files["cut-list.csv"] = cut_list(made)
     files["hardware.csv"] = hardware_list(items)
+    files[PAGE] = packet_page(made, findings, nests, items)
     data = job_data(made, findings, nests, items, files)
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data)

@@ -19,7 +19,7 @@ from partgen.packet.words import LETTER, Words
 from partgen.plate import Mark, Plate
 from partgen.segment import Point
 
-PER_WIDTH, PER_HEIGHT = 22.0, 26.0  # text sizes across the plate
+PER_WIDTH, PER_HEIGHT = 18.0, 20.0  # text sizes across the plate
 THIN = f"fill:none;stroke:{INK};stroke-opacity:.65"
 HEAVY = "fill:none;stroke:#c8501e"
 DASHES = {"scribe": "2 1", "bend": "6 1 1 1", "drill": "", "rail": "8 2 1 2"}

@@ -11,7 +11,7 @@ from partgen.plate import Plate
 from partgen.segment import Point
 
 FACE_OF_MOUNT = "face towards the middle of the vehicle"
-FACE = "this face"
+FACE = "upper face as cut"
 
 
 def rail_line(plate: Plate, build: Build) -> tuple[Point, ...]:

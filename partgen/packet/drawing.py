@@ -247,11 +247,27 @@ def _is_free(made: Drawing, others: Sequence[Words], words: Words) -> bool:
 def _write_legend(made: Drawing, legend: list[str], below: float) -> None:
     size = made.size
     below -= 0.4 * size
-    for text in legend:
+    for text in packed(legend, int((made.right - made.left) / (LETTER * size))):
         below -= 1.35 * size
         made.words.append(Words(text, made.left, below, size, "start"))
         made.right = max(made.right, made.words[-1].box[2])
     made.low = below - size / 2
+
+
+def packed(entries: Sequence[str], most: int) -> list[str]:
+    """Return the entries on as few lines as hold ``most`` letters each, in order.
+
+    Examples:
+        >>> packed(["A  R24", "B  4 x R10", "Lengths in mm."], 20)
+        ['A  R24   B  4 x R10', 'Lengths in mm.']
+    """
+    lines: list[str] = []
+    for entry in entries:
+        if lines and len(lines[-1]) + 3 + len(entry) <= most:
+            lines[-1] += f"   {entry}"
+        else:
+            lines.append(entry)
+    return lines
 
 
 def _legend(made: Drawing, unit: str, rail: bool) -> list[str]:

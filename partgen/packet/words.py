@@ -47,6 +47,6 @@ class Words:
         )
         return (
             f'<text x="{number(self.x)}" y="{number(-self.y)}" font-size="{number(self.size)}" '
-            f'text-anchor="{self.anchor}" dy=".35em" font-family="sans-serif" '
+            f'text-anchor="{self.anchor}" dy=".35em" xml:space="preserve" font-family="sans-serif" '
             f'fill="{INK}"{turn}>{escape(self.text)}</text>'
         )

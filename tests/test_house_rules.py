@@ -23,8 +23,10 @@ LEVELS = [
     {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
     {"nest", "cut_files"},
     {"packet"},
+    {"template", "own_file"},
     {"output", "folder_lock"},
     {"making", "nesting", "demos"},
+    {"drawing_files"},
     {"printing", "api"},
     {"cli"},
 ]

@@ -16,9 +16,11 @@ from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.make import make
 from partgen.cli.nest import nest
+from partgen.cli.picture import picture
+from partgen.cli.template import template
 from partgen.errors import PartgenError
 
-COMMANDS = (check, demo, families, make, nest)
+COMMANDS = (check, demo, families, make, nest, picture, template)
 
 
 class Commands(click.Group):

@@ -148,7 +148,7 @@ def window_text(outline: Outline, unit: str) -> str:
     length, width = shown(x1 - x0, unit), shown(y1 - y0, unit)
     tilt = turn % 90.0
     tilt = tilt - 90.0 if tilt > 45.0 else tilt
-    at = f", at {abs(tilt):.1f}°" if abs(tilt) > 0.05 else ""
+    at = f" at {abs(tilt):.1f}°" if abs(tilt) > 0.05 else ""
     if len(straight) == 2 and len(arcs) == 2 and all(abs(abs(s.sweep) - pi) < 1e-6 for s in arcs):
         return f"slot {length} x {width}{at}"
     return f"{length} x {width}{radius}{at}"

@@ -36,6 +36,10 @@ class Drawing:
         sizes: what its callouts say.
         lines: SVG elements that are no text.
         words: every text.
+        left: least x of all [mm].
+        low: least y [mm].
+        right: greatest x [mm].
+        top: greatest y, if not a little above the plate [mm].
     """
 
     at: Datum
@@ -47,6 +51,7 @@ class Drawing:
     left: float = 0.0
     low: float = 0.0
     right: float = 0.0
+    top: float | None = None
 
     def line(
         self, points: Sequence[Point], style: str = THIN, weight: float = 0.04, dash: str = ""
@@ -64,8 +69,8 @@ class Drawing:
         """Return the whole picture as an SVG file."""
         metal = path(self.at.plate.outlines, METAL, self.size / 12)
         texts = [words.svg for words in self.words]
-        height = self.at.size[1]
-        box = (self.left, self.low, self.right, height + self.size)
+        top = self.at.size[1] + self.size if self.top is None else self.top
+        box = (self.left, self.low, self.right, top)
         return svg([metal, *self.lines, *texts], box, title, self.size / 2)
 
 

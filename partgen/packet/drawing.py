@@ -230,13 +230,19 @@ def _beside(made: Drawing, callout: Callout, letter: str) -> bool:
 
 
 def _spots(made: Drawing, letter: str, target: Point, way: Point) -> Iterator[Words]:
-    """Yield places for a letter, the one straight ahead first."""
+    """Yield places for a letter: clear of the plate's edge first, then straight ahead first."""
     size = made.size
+    across: list[Words] = []
     for reach in (0.8, 1.3):
         for turn in (0.0, 45.0, -45.0, 90.0, -90.0):
             dx, dy = turned_point(way, turn)
             x, y = target[0] + reach * size * dx, target[1] + reach * size * dy
-            yield Words(letter, x, y, 0.8 * size)
+            words = Words(letter, x, y, 0.8 * size)
+            if made.at.plate.outline.distance((x, y)) > 0.5 * size:
+                yield words
+            else:
+                across.append(words)
+    yield from across
 
 
 def _is_free(made: Drawing, others: Sequence[Words], words: Words) -> bool:

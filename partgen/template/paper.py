@@ -58,9 +58,16 @@ def paper(name: str, measured: str = "") -> Paper:
     Raises:
         PartgenError: no such paper, or a length no printer gives.
     """
+    problems: list[str] = []
     if name.lower() not in SIZES:
-        raise PartgenError(f"--paper {name}: no such paper; {nearest(name, SIZES)}")
-    return Paper(name.lower(), *SIZES[name.lower()], stretch(measured))
+        problems.append(f"--paper {name}: no such paper; {nearest(name, SIZES)}")
+    try:
+        found = stretch(measured)
+    except PartgenError as error:
+        problems += error.problems
+    if problems:
+        raise PartgenError(problems)
+    return Paper(name.lower(), *SIZES[name.lower()], found)
 
 
 def stretch(measured: str) -> tuple[float, float]:

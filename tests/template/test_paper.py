@@ -34,6 +34,12 @@ def test_no_printer_is_that_far_off(measured):
         paper("a4", measured)
 
 
+def test_all_mistakes_at_once():
+    with pytest.raises(PartgenError) as error:
+        paper("a5", "9.9")
+    assert len(error.value.problems) == 2
+
+
 def test_unknown_paper_names_the_nearest():
     with pytest.raises(PartgenError, match="letter"):
         paper("leter")

@@ -33,7 +33,11 @@ class Page:
     windows: list  # clip rectangles as printed [mm]
     loops: list  # closed paths, points along them [mm]
     lines: list  # open paths, their points [mm]
-    text: str
+    source: object
+
+    @property
+    def text(self):
+        return self.source.extract_text()
 
 
 def times(m, n):
@@ -57,7 +61,7 @@ def read(content, stretch=(1.0, 1.0)):
 
 def read_page(page, reader, stretch):
     box = page.mediabox
-    found = Page((float(box.width) * MM, float(box.height) * MM), [], [], [], page.extract_text())
+    found = Page((float(box.width) * MM, float(box.height) * MM), [], [], [], page)
     pen = Pen(found, stretch)
     for values, operator in ContentStream(page.get_contents(), reader).operations:
         numbers = [float(x) for x in values if isinstance(x, int | float)]

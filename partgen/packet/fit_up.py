@@ -33,8 +33,8 @@ STEPS = (
     ),
     Step("Measure rail and joint once more and compare with the sum under Fit at the bolt."),
     Step(
-        "Print the templates at full size, measure their bars, glue them to card, hold them "
-        "to the rail with the link in place."
+        "Print the templates (partgen template) at full size, measure their bars, glue them to "
+        "card, hold them to the rail with the link in place."
     ),
     Step("Paper fits, bars measure true, hands are right.", hold=True),
     Step(

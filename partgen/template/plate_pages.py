@@ -51,7 +51,8 @@ def plate_pages(plate: Plate, build: Build, paper: Paper) -> PlatePages:
     shown = shapely.union_all(shapes).buffer(0.5)
     x0, y0, x1, y1 = shown.bounds
     box = (x0 - ROUND, y0 - ROUND, x1 + ROUND, y1 + ROUND)
-    ways = [(sheet, tiling(box, sheet.window, shown)) for sheet in (paper, paper.lying)]
+    holes = [(hole.x, hole.y) for hole in plate.holes]
+    ways = [(sheet, tiling(box, sheet.window, shown, holes)) for sheet in (paper, paper.lying)]
     sheet, tiles = min(ways, key=lambda way: len(way[1].tiles))
     return PlatePages(plate, sheet, tiles, rail)
 

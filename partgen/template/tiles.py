@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -10,6 +11,7 @@ import shapely
 from partgen.segment import Point
 
 OVERLAP = 12.0  # mm
+SHARES = (0.5, 0.25, 0.75, 0.0, 1.0)  # of what is left over, put before the drawing
 Box = tuple[float, float, float, float]
 
 
@@ -45,15 +47,18 @@ class Tiling:
     marks: tuple[Point, ...]
 
 
-def tiling(box: Box, window: tuple[float, float], shown: shapely.Geometry) -> Tiling:
+def tiling(
+    box: Box, window: tuple[float, float], shown: shapely.Geometry, whole: Sequence[Point] = ()
+) -> Tiling:
     """Return how ``box`` is laid over pages.
 
     Args:
         box: extents of the drawing [mm].
         window: width and height of the drawing on a page [mm].
         shown: what must be seen; pages that show nothing of it are left out.
+        whole: points that seams keep away from as far as they can, the centres of holes [mm].
     """
-    xs, ys = (_starts(box[k], box[k + 2], window[k]) for k in (0, 1))
+    xs, ys = (_starts(box[k], box[k + 2], window[k], [p[k] for p in whole]) for k in (0, 1))
     tiles = []
     for row, y in enumerate(reversed(ys), 1):
         for column, x in enumerate(xs, 1):
@@ -63,12 +68,21 @@ def tiling(box: Box, window: tuple[float, float], shown: shapely.Geometry) -> Ti
     return Tiling(len(xs), len(ys), tuple(tiles), _marks(xs, ys, window, tiles))
 
 
-def _starts(low: float, high: float, window: float) -> list[float]:
-    """Return where each page begins along one axis; what is left over is shared by both ends."""
+def _starts(low: float, high: float, window: float, whole: Sequence[float]) -> list[float]:
+    """Return where each page begins along one axis.
+
+    What is left over goes to either end so that the seams miss ``whole``; else to both alike.
+    """
     step = window - OVERLAP
     count = max(1, ceil((high - low - OVERLAP - 1e-9) / step))
     spare = (count - 1) * step + window - (high - low)
-    return [low - spare / 2 + k * step for k in range(count)]
+    ways = [[low - part * spare + k * step for k in range(count)] for part in SHARES]
+
+    def room(starts: list[float]) -> float:
+        seams = [start + OVERLAP / 2 for start in starts[1:]]
+        return min((abs(s - w) for s in seams for w in whole), default=0.0)
+
+    return max(ways, key=room)
 
 
 def _marks(

@@ -242,6 +242,19 @@ def test_marks_are_where_both_pages_show_them():
         assert len(on) >= 2
 
 
+def test_a_bolt_hole_is_not_split_by_a_seam():
+    """On A4 the buggy's plate takes two pages; pages laid evenly would cut its hole in two."""
+    made, _ = checked(BUGGY, {})
+    for laid in templates(made, paper("a4"), ["lower-front-mount"]).laid:
+        (hole,) = laid.plate.holes
+        boxes = [t.box for t in laid.tiling.tiles]
+        r = hole.diameter / 2 + 3
+        assert any(
+            b[0] < hole.x - r and hole.x + r < b[2] and b[1] < hole.y - r and hole.y + r < b[3]
+            for b in boxes
+        )
+
+
 def test_demo_plates_read_back():
     made, _ = checked(BUGGY, {})
     done = templates(made, paper("letter"))

@@ -18,7 +18,8 @@ from partgen.cli.options import AS_JSON, PATH, SET, pairs
     "--measured",
     default="",
     metavar="LENGTH",
-    help="What the 100 mm bar measures on your print, or across and down: 99.1x99.4.",
+    help="What the 100 mm bar measures on your print; or two, along the short and the long side "
+    "of the sheet: 99.1x99.4.",
 )
 @click.option("--out", type=PATH, help="PDF file to write; default: the job's name, beside you.")
 @SET

@@ -21,7 +21,7 @@ def drawn_templates(made: Templates, file: Path, *, stopped: bool, as_json: bool
         print(f"  {label}: {count} page{'' if count == 1 else 's'}")
     name = made.laid[0].paper.name
     print(f"{sum(pages.values())} pages {name.upper() if len(name) == 2 else name}: {file}")
-    print("Print at 100 %, no fit to page. Measure the 100 mm bar across and down; if it is off,")
+    print("Print at 100 %, no fit to page. Measure the 100 mm bars of a page; if they are off,")
     print("make them again with --measured and what you read.")
     _end(stopped)
 

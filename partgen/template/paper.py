@@ -26,7 +26,7 @@ class Paper:
         name: as asked for.
         width: of the sheet [mm].
         height: of the sheet [mm].
-        stretch: printed length over length in the file, across and down [-].
+        stretch: printed length over length in the file, across and down the page [-].
     """
 
     name: str
@@ -53,7 +53,7 @@ def paper(name: str, measured: str = "") -> Paper:
 
     Args:
         name: a4, a3 or letter.
-        measured: printed length of the 100 mm bar as typed, or across and down: ``99.1x99.4``.
+        measured: printed length of the 100 mm bar as typed, or along the short and the long side: ``99.1x99.4``.
 
     Raises:
         PartgenError: no such paper, or a length no printer gives.
@@ -71,7 +71,7 @@ def paper(name: str, measured: str = "") -> Paper:
 
 
 def stretch(measured: str) -> tuple[float, float]:
-    """Return printed length over true length, across and down, from what a bar measures.
+    """Return printed length over true length, along the short and the long side, from what a bar measures.
 
     Raises:
         PartgenError: not a length, or not near 100 mm.
@@ -84,7 +84,7 @@ def stretch(measured: str) -> tuple[float, float]:
         return 1.0, 1.0
     texts = measured.lower().split("x")
     if len(texts) > 2:
-        raise PartgenError(f"--measured {measured}: one length, or across and down: 99.1x99.4")
+        raise PartgenError(f"--measured {measured}: one length, or short and long side: 99.1x99.4")
     lengths = [_bar(text, measured) for text in texts]
     return lengths[0] / BAR, lengths[-1] / BAR
 

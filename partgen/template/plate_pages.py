@@ -112,7 +112,7 @@ def _head(pages: Pages, laid: PlatePages, tile: Tile, build: Build, stamp: str) 
     plate, most = laid.plate, laid.paper.window[0] + SIDE
     y = SIDE + laid.paper.window[1]
     across, down = (100 * s for s in laid.paper.stretch)
-    made = "" if across == down == 100 else f" Made for bars that printed {across:g} x {down:g} mm."
+    made = "" if across == down == 100 else f" For bars that printed {across:g} and {down:g} mm."
     lines = [
         f"{build.job.name}: {plate.label}",
         f"Column {tile.column} of {laid.tiling.columns}, row {tile.row} of {laid.tiling.rows}. "

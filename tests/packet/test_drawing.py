@@ -17,6 +17,7 @@ from partgen.packet.datum import datum, datum_edge
 from partgen.packet.dimensions import callouts, ordinates, window_text
 from partgen.packet.drawing import drawing
 from partgen.packet.rail_line import rail_line
+from partgen.packet.words import LETTER, Words
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo_parts").glob("*.toml"))
 TILTED = [(0, 0), (200, 40), (190, 140), (30, 110)]
@@ -120,7 +121,9 @@ def test_datum_is_an_edge_a_straightedge_lies_on():
     ).outline
     edge = datum_edge(outline)
     assert (edge.y0, edge.y1) == (0, 0)
-    ear_below = plate([(0, 0), (100, 0), (150, -70), (200, 0), (300, 0), (270, 60), (30, 60)])
+    ear_below = plate(
+        [(0, 0), (200, 0), (220, -40), (260, -40), (280, 0), (300, 0), (225, 60), (75, 60)]
+    )
     assert {datum_edge(ear_below.outline).y0, datum_edge(ear_below.outline).y1} == {60}
 
 
@@ -160,6 +163,14 @@ def test_radii_are_counted_by_centre():
         c.text for c in callouts(datum(replace(tilted([]), outline=rectangle(80, 60, 6))), "mm")
     ]
     assert corners == ["4 x R6"]
+
+
+def test_room_of_words():
+    """An upright text reads upwards: set by its end, all of it lies below that."""
+    wide = LETTER * 5 * 4
+    assert Words("1234", 10, 20, 5, "end", upright=True).box == (7.5, 20 - wide, 12.5, 20)
+    assert Words("1234", 10, 20, 5, "end").box == (10 - wide, 17.5, 10, 22.5)
+    assert Words("1234", 10, 20, 5, "start").box == (10, 17.5, 10 + wide, 22.5)
 
 
 def test_names_are_escaped():

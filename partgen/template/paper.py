@@ -53,7 +53,8 @@ def paper(name: str, measured: str = "") -> Paper:
 
     Args:
         name: a4, a3 or letter.
-        measured: printed length of the 100 mm bar as typed, or along the short and the long side: ``99.1x99.4``.
+        measured: printed length of the 100 mm bar as typed, or two, along the short and the
+            long side: ``99.1x99.4``.
 
     Raises:
         PartgenError: no such paper, or a length no printer gives.
@@ -71,7 +72,7 @@ def paper(name: str, measured: str = "") -> Paper:
 
 
 def stretch(measured: str) -> tuple[float, float]:
-    """Return printed length over true length, along the short and the long side, from what a bar measures.
+    """Return printed length over true length, along short and long side, from what bars measure.
 
     Raises:
         PartgenError: not a length, or not near 100 mm.

@@ -22,10 +22,17 @@ def ordered(found: Iterable[Finding]) -> list[Finding]:
 
 
 def number(value: float | None, kind: str, unit: str) -> str:
-    """Return a measured or required value in the job's unit; a plain number with two decimals."""
+    """Return a measured or required value: lengths in the job's unit, others with their own.
+
+    Examples:
+        >>> number(25.4, "mm", "in"), number(1.5, "1", "in"), number(12, "deg", "in")
+        ('1.000', '1.50', '12.00 deg')
+    """
     if value is None:
         return "-"
-    return shown(value, unit, 2 if unit == "mm" else 3) if kind == "mm" else f"{value:.2f}"
+    if kind == "mm":
+        return shown(value, unit, 2 if unit == "mm" else 3)
+    return f"{value:.2f}" + ("" if kind == "1" else f" {kind}")
 
 
 def counts(found: Sequence[Finding]) -> str:

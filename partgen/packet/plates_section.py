@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partgen.build import Build
-from partgen.measure import length_text, shown
+from partgen.measure import length_text
 from partgen.packet.drawing import Drawing, drawing
 from partgen.packet.html import Html, picture, section, tag
 from partgen.packet.rail_line import face_up, forward, rail_line
@@ -25,14 +25,10 @@ def plates_section(build: Build) -> Html:
 
 
 def plate_facts(plate: Plate, unit: str) -> str:
-    """Return what a title block says: count, stock, hand, size, mass."""
-    x0, y0, x1, y1 = plate.outline.box
-    each = f"{plate.mass:.2f} kg each" if plate.count > 1 else f"{plate.mass:.2f} kg"
-    return (
-        f"{plate.count} x {length_text(plate.thickness, unit)} {plate.material.name}, "
-        f"{HANDS[plate.hand]}, {shown(x1 - x0, unit)} x {shown(y1 - y0, unit)} {unit} as laid out, "
-        f"{each}"
-    )
+    """Return what a title block says: count, stock, hand, mass; the drawing gives the sizes."""
+    each = " each" if plate.count > 1 else ""
+    stock = f"{length_text(plate.thickness, unit)} {plate.material.name}"
+    return f"{plate.count} x {stock}, {HANDS[plate.hand]}, {plate.mass:.2f} kg{each}"
 
 
 def view_text(plate: Plate, build: Build) -> str:

@@ -15,14 +15,15 @@ from partgen.measure import shown
 from partgen.packet.datum import Datum, EdgeSide, datum, turned_point
 from partgen.packet.dimensions import Callout, Ordinate, callouts, ordinates
 from partgen.packet.picture import INK, METAL, number, path, svg
-from partgen.packet.words import LETTER, Words
+from partgen.packet.words import LETTER, Words, packed, spread
 from partgen.plate import Mark, Plate
 from partgen.segment import Point
 
 PER_WIDTH, PER_HEIGHT = 18.0, 20.0  # text sizes across the plate
 THIN = f"fill:none;stroke:{INK};stroke-opacity:.65"
 HEAVY = "fill:none;stroke:#c8501e"
-DASHES = {"scribe": "2 1", "bend": "6 1 1 1", "drill": "", "rail": "8 2 1 2"}
+DASHES = {"scribe": "2 1", "bend": "6 1 1 1", "drill": "", "rail": "8 3"}
+LINES = {"scribe": "Short dashes: scribe line.", "bend": "Dash-dot: bend line."}
 
 
 @dataclass
@@ -92,33 +93,6 @@ def drawing(plate: Plate, unit: str, rail: Sequence[Point] = ()) -> Drawing:
         _margin(made, axis, unit)
     _letters(made, _legend(made, unit, bool(rail)))
     return made
-
-
-def spread(wanted: Sequence[float], apart: float) -> list[float]:
-    """Return places at least ``apart`` from each other, as near to the ``wanted`` ones as can be.
-
-    Args:
-        wanted: places in rising order.
-        apart: least distance between two of them.
-
-    Examples:
-        >>> spread([0, 1, 10], 3)
-        [-1.0, 2.0, 10.0]
-    """
-    groups: list[list[float]] = []
-    for place in wanted:
-        groups.append([place])
-        while len(groups) > 1 and _first(groups[-1], apart) - _first(groups[-2], apart) < (
-            len(groups[-2]) * apart
-        ):
-            last = groups.pop()
-            groups[-1] += last
-    return [_first(group, apart) + k * apart for group in groups for k in range(len(group))]
-
-
-def _first(group: list[float], apart: float) -> float:
-    """Return where the first of a group starts: the group's mean place is kept."""
-    return sum(group) / len(group) - apart * (len(group) - 1) / 2
 
 
 def _mark(made: Drawing, mark: Mark) -> None:
@@ -265,29 +239,14 @@ def _write_legend(made: Drawing, legend: list[str], below: float) -> None:
     made.low = below - size / 2
 
 
-def packed(entries: Sequence[str], most: int) -> list[str]:
-    """Return the entries on as few lines as hold ``most`` letters each, in order.
-
-    Examples:
-        >>> packed(["A  R24", "B  4 x R10", "Lengths in mm."], 20)
-        ['A  R24   B  4 x R10', 'Lengths in mm.']
-    """
-    lines: list[str] = []
-    for entry in entries:
-        if lines and len(lines[-1]) + 3 + len(entry) <= most:
-            lines[-1] += f"   {entry}"
-        else:
-            lines.append(entry)
-    return lines
-
-
 def _legend(made: Drawing, unit: str, rail: bool) -> list[str]:
     """Return a line for each callout, in order, then what the lines mean."""
     lines = [f"{_name(k)}  {callout.text}" for k, callout in enumerate(made.sizes)]
     lines.append(f"Zero: heavy lines. Lengths in {unit}.")
     if rail:
-        lines.append("Dash-dot: lower edge of the rail.")
-    return lines
+        lines.append("Long dashes: lower edge of the rail.")
+    kinds = {mark.kind: None for mark in made.at.plate.marks if len(mark.path) > 1}
+    return lines + [LINES[kind] for kind in kinds if kind in LINES]
 
 
 def _name(number_: int) -> str:

@@ -82,7 +82,7 @@ def _plate(pages: Pages, laid: PlatePages, build: Build) -> None:
     for mark in plate.marks:
         _mark(pages, mark)
     if laid.rail:
-        pages.line(laid.rail, FINE, (8.0, 2.0, 1.0, 2.0))
+        pages.line(laid.rail, FINE, (8.0, 3.0))
         rail_words(pages, laid.rail, laid.tiling)
     name_words(pages, plate, build, laid.rail, laid.tiling)
 

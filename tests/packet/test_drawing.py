@@ -18,6 +18,7 @@ from partgen.packet.dimensions import callouts, ordinates, window_text
 from partgen.packet.drawing import drawing
 from partgen.packet.rail_line import rail_line
 from partgen.packet.words import LETTER, Words
+from partgen.plate import Mark
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo_parts").glob("*.toml"))
 TILTED = [(0, 0), (200, 40), (190, 140), (30, 110)]
@@ -163,6 +164,16 @@ def test_radii_are_counted_by_centre():
         c.text for c in callouts(datum(replace(tilted([]), outline=rectangle(80, 60, 6))), "mm")
     ]
     assert corners == ["4 x R6"]
+
+
+def test_lines_that_are_no_cuts_are_named():
+    piece = replace(
+        tilted([]), marks=(Mark("bend", ((20, 60), (180, 90))), Mark("drill", ((90, 70),)))
+    )
+    printed = " ".join(texts(drawing(piece, "mm", ((0, -9), (200, 31))).svg("x")))
+    assert "Dash-dot: bend line." in printed
+    assert "Long dashes: lower edge of the rail." in printed
+    assert "scribe" not in printed
 
 
 def test_room_of_words():

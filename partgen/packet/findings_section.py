@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from partgen.build import Build
 from partgen.measure import in_unit
 from partgen.packet.finding_text import MARKS, counts, number, ordered
-from partgen.packet.fit_picture import fit_picture
 from partgen.packet.html import Html, inside, picture, section, table, tag
+from partgen.packet.section_picture import section_picture
 from partgen.packet.where import finding_picture
 from partgen.rules.finding import Finding, Status
 
@@ -62,8 +62,9 @@ def _where(finding: Finding, build: Build) -> Html:
     if plate is not None:
         return picture(finding_picture(finding, plate), width=WIDTH)
     mount = next((m for m in build.mounts if m.name == finding.plate), None)
-    if mount is not None:
-        return picture(fit_picture(mount, build), width=WIDTH)
+    drawn = section_picture(mount, build.job.unit) if mount is not None else None
+    if drawn is not None:
+        return picture(drawn.decode("utf-8"), width=WIDTH)
     return inside()
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from partgen.build import Build
+from partgen.fit import pad_text
 from partgen.measure import in_unit, length_text, shown
 from partgen.mount import Mount
-from partgen.packet.fit_picture import fit_picture
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
+from partgen.packet.section_picture import section_picture
 
-WIDTH = 120.0  # mm
+WIDTH = 160.0  # mm
 
 
 def fit_section(build: Build) -> Html:
@@ -25,7 +26,7 @@ def _mount(mount: Mount, build: Build) -> Html:
     return tag(
         "article",
         tag("h3", f"{mount.name}, {mount.pieces} of it"),
-        picture(fit_picture(mount, build), "Section through the bolt, inner side left.", WIDTH),
+        _section(mount, unit),
         table(("", unit, "note"), rows, (1,), narrow=True),
         *([tag("p", "The rail is wider than the joint. Ways out:"), bullets(ways)] if ways else []),
         tag("p", _bolt_text(mount, unit)),
@@ -33,18 +34,34 @@ def _mount(mount: Mount, build: Build) -> Html:
     )
 
 
+def _section(mount: Mount, unit: str) -> Html:
+    drawn = section_picture(mount, unit)
+    if drawn is None:
+        return inside()
+    return picture(
+        drawn.decode("utf-8"), "Section through the bolt, inner side left.", WIDTH, fine=True
+    )
+
+
 def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
     """Return what the gap is made of and what is left: name, value [mm], note."""
     fit = mount.fit
-    inner, outer = (length_text(s, unit) if s else "none" for s in fit.spacers)
+    inner, outer = pad_text(fit.inner, unit), pad_text(fit.outer, unit)
     rows = [
         ("rail width", fit.rail_width, ""),
         ("spacer, inner", fit.spacers[0], inner),
         ("spacer, outer", fit.spacers[1], outer),
-        ("gap between the ears", fit.gap, "rail and spacers; the dummy is as long"),
+        ("gap between the ears", fit.gap, "rail and spacers, before welding"),
         ("joint width", fit.joint_width, "measured beats nominal"),
         ("clearance, both sides", fit.clearance, f"wanted {shown(fit.side_clearance, unit)}"),
     ]
+    if fit.coating:
+        rows.append(("coating, each face", fit.coating, "paint or powder"))
+    if fit.pull_in:
+        rows.append(("closed by welding", fit.pull_in, "expected, both ears"))
+    if fit.coating or fit.pull_in:
+        rows.append(("clearance at last", fit.final_clearance, "below zero it does not go in"))
+    rows.append(("dummy spacer", mount.dummy.length, "between the ears while welding"))
     if fit.shim:
         rows.append(("shim, each side", fit.shim, "between joint and ear"))
     if fit.shift:

@@ -76,9 +76,20 @@ def fit_up_section(build: Build) -> Html:
     """Return the steps, with the dummy spacers of this job's mounts."""
     unit = build.job.unit
     items = [_item(step, unit) for step in STEPS]
-    rows = [(m.name, shown(m.fit.gap, unit), m.bolt.size, str(m.pieces)) for m in build.mounts]
-    head = ("dummy for", f"length {unit}", "bored for", "count")
-    dummies: list[Content] = [tag("h3", "Dummy spacers"), table(head, rows, (1, 3))] if rows else []
+    rows = [
+        (
+            m.name,
+            shown(m.dummy.length, unit),
+            shown(m.dummy.outside, unit),
+            m.bolt.size,
+            str(m.pieces),
+        )
+        for m in build.mounts
+    ]
+    head = ("dummy for", f"length {unit}", f"over {unit}", "bored for", "count")
+    dummies: list[Content] = (
+        [tag("h3", "Dummy spacers"), table(head, rows, (1, 2, 4))] if rows else []
+    )
     return section("Fit-up order", "fit-up", tag("ol", *items), *dummies)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from partgen import __version__
 from partgen.build import Build
 from partgen.cautions import CAUTIONS
+from partgen.fit import pad_text
 from partgen.measure import length_text, shown
 from partgen.nest import Nest
 from partgen.packet.as_built import as_built_section
@@ -111,7 +112,7 @@ def _summary(build: Build, nests: Sequence[Nest]) -> Html:
     ]
     for mount in build.mounts:
         fit = mount.fit
-        inner, outer = (length_text(s, job.unit) if s else "none" for s in fit.spacers)
+        inner, outer = pad_text(fit.inner, job.unit), pad_text(fit.outer, job.unit)
         words = (
             f"gap {shown(fit.gap, job.unit)}, spacers {inner} inner, {outer} outer, clearance "
             f"{shown(fit.clearance, job.unit)}"

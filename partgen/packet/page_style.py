@@ -57,6 +57,8 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
   table:not(.narrow) td::before { content: attr(data-label); color: var(--soft);
     flex: 0 0 6.2rem; }
   table:not(.narrow) td:empty { display: none; }
+  figure.fine { overflow-x: auto; }
+  figure.fine svg { width: 32rem; max-height: none; }
   table.narrow td { overflow-wrap: anywhere; }
   table.narrow td.n { white-space: nowrap; }
 }

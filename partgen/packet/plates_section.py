@@ -27,8 +27,9 @@ def plates_section(build: Build) -> Html:
 def plate_facts(plate: Plate, unit: str) -> str:
     """Return what a title block says: count, stock, hand, mass; the drawing gives the sizes."""
     each = " each" if plate.count > 1 else ""
+    revision = f", revision {plate.revision}" if plate.revision else ""
     stock = f"{length_text(plate.thickness, unit)} {plate.material.name}"
-    return f"{plate.count} x {stock}, {HANDS[plate.hand]}, {plate.mass:.2f} kg{each}"
+    return f"{plate.count} x {stock}, {HANDS[plate.hand]}, {plate.mass:.2f} kg{each}{revision}"
 
 
 def view_text(plate: Plate, build: Build) -> str:

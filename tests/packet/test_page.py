@@ -82,6 +82,14 @@ def test_page_of_a_demo_holds_everything(demo):
     assert all(t.startswith("#") and t[1:] in anchors for t in targets)
 
 
+def test_title_blocks_carry_the_revision():
+    made = make(BUGGY, {}, (), "R2000")
+    text = " ".join(read(made.files[FILE]).words)
+    for plate in made.build.plates:
+        assert plate.revision
+        assert f"revision {plate.revision}" in text
+
+
 def test_same_job_same_page():
     assert page(BUGGY) == page(BUGGY)
 

@@ -4,11 +4,14 @@ Gap is rail and spacers: 57 takes 4 + 4 (gap 58), 55 takes 3 + 3 (gap 56, or 58 
 3 + 4 a side (gap 64).
 """
 
+from dataclasses import replace
 from pathlib import Path
 
+import helpers
 import pytest
 
 from partgen.adjusting import adjust, compare_files
+from partgen.differences import differences
 from partgen.errors import PartgenError
 
 BUGGY = Path(__file__).parents[1] / "demo_parts" / "hill-trial-buggy.toml"
@@ -73,6 +76,23 @@ def test_a_narrower_joint_would_do_with_a_shim(job):
 
 def test_a_wider_joint_is_saved_by_no_shim(job):
     assert all(p.shim is None for p in adjust(job, {"joint_width": "61"}).plates)
+
+
+def test_old_spacers_that_leave_less_than_the_wanted_clearance_save_nothing(job):
+    """57.5 leaves 0.5 of the old gap, 0.794 is wanted."""
+    found = adjust(job, {"joint_width": "57.5"})
+    assert states(found)["rail-spacer/pad"] == "recut"
+    assert all(p.shim is None for p in found.plates)
+
+
+def test_a_plate_drawn_elsewhere_has_its_holes_where_they_were():
+    a = helpers.plate([(0, 0), (100, 0), (100, 60), (0, 60)], [("eye", 30, 20, "M12")])
+    b = replace(a.moved(40, -7), thickness=8.0)
+    assert differences(a, b) == ["thickness 6 mm -> 8 mm"]
+    c = replace(b, holes=(replace(b.holes[0], x=b.holes[0].x + 1),))
+    assert differences(a, c)[1] == (
+        "hole eye from the lower left corner (30, 20) mm -> (31, 20) mm"
+    )
 
 
 def test_hardware_differs_by_count(job):

@@ -65,7 +65,8 @@ def test_thread_begins_where_the_sum_says():
     lines = [ln for ln in root.iter(f"{SVG}line") if ln.get("x1") == ln.get("x2")]
     head = mount.fit.gap / 2 + mount.fit.shift + 6 + 3
     start = head - 87
-    assert any(abs(float(ln.get("x1")) - start) < 0.01 for ln in lines)
+    long = [ln for ln in lines if abs(float(ln.get("y1")) - float(ln.get("y2"))) == 16]
+    assert any(abs(float(ln.get("x1")) - start) < 0.01 for ln in long)
 
 
 def test_a_mount_without_its_ears_has_no_section():

@@ -201,6 +201,8 @@ def in_unit(text: str, unit: str) -> str:
     Examples:
         >>> in_unit("root (12.7 mm) at (25.4, 50.8) mm", "in")
         'root (1/2 in) at (1, 2) in'
+        >>> in_unit("(25.4, 0) to (50.8, 12.7) mm", "in")
+        '(1, 0) to (2, 1/2) in'
     """
     if unit == "mm":
         return text
@@ -214,4 +216,5 @@ def in_unit(text: str, unit: str) -> str:
 
 _IN_TEXT = re.compile(r"-?\d[\d.]*(?:e[+-]?\d+)?")
 _ONE = r"-?\d[\d.]*(?:e[+-]?\d+)?"
-_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|\((?:{_ONE}(?:, )?)+\)) mm\b")
+_POINT = rf"\((?:{_ONE}(?:, )?)+\)"
+_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")

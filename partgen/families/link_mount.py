@@ -20,17 +20,18 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.bolting import bolt_lengths
+from partgen.bolting import BoltFit, bolt_lengths
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
 from partgen.families.leaning import bend_marks, leaning, width_between
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
-from partgen.fields import Angle, At, Entry, Margin, Size
+from partgen.families.side import Side
+from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit import fit_options
 from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
 from partgen.measure import per_unit
-from partgen.mount import Mount
+from partgen.mount import Ears, Mount, pull_in
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.rail import Rail, RailName
@@ -43,20 +44,6 @@ BEND_PER_THICKNESS = 2.0  # ASTM A6, A143 practice
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
-
-
-class Side(Entry):
-    """What one of the two plates has that the other lacks.
-
-    Attributes:
-        plate: its own thickness and material.
-        windows: openings in this plate only, in the rail's side view.
-        holes: bolt holes in this plate only, in the rail's side view.
-    """
-
-    plate: PlateStock | None = None
-    windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
-    holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
 
 
 class LinkMount(Part):
@@ -83,6 +70,10 @@ class LinkMount(Part):
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
         taper: angle between the slanted ends and the rail [degrees].
+        shift: how far outward of the rail's centre the joint should sit [mm].
+        coating: paint or powder on each face beside the joint [mm].
+        lean: how far each ear is expected to lean in by welding; 0: the dummy holds it [degrees].
+        spacer_plates: most plates stacked in one spacer, 1 or 2.
         windows: openings in both plates.
         holes: bolt holes in both plates.
         inner: what only the inner plate has.
@@ -110,6 +101,10 @@ class LinkMount(Part):
     corner: Margin = CORNER
     ends: Literal["square", "taper", "spear"] = "taper"
     taper: Angle = Field(default=45.0, ge=15, le=90)
+    shift: Length = 0.0
+    coating: Margin = 0.0
+    lean: Angle = Field(default=0.0, ge=0, le=10)
+    spacer_plates: Literal[1, 2] = 2
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
     holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
     inner: Side = Side()
@@ -123,23 +118,36 @@ class LinkMount(Part):
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
-        width = width_between(joint.width, near, far, self.ear_angle)
-        fits = fit_options(rail.width, width, joint.side_clearance, shop.rack)
+        ears, room = self._ears(rail, joint, shop), min(rail.room(h) for _, h, _ in self._eyes())
+        fits = fit_options(
+            rail.width,
+            width_between(joint.width, near, far, self.ear_angle),
+            joint.side_clearance,
+            shop.rack,
+            coating=self.coating,
+            pull_in=pull_in(max(room + ears.low, 0.0), self.lean),
+            shift=self.shift,
+            most_plates=self.spacer_plates,
+        )
         clamped = joint.width + 2 * fits[0].shim
+        bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
             name=self.name,
             fits=fits,
-            bolts=bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height),
+            bolts=bolts,
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=min(rail.room(hole) for _, hole, _ in self._eyes()),
+            room=room,
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
             joints=1 + len(self.ears),
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
+            joint=joint,
+            ears=ears,
+            in_hand=_in_hand(joint, bolts[0]),
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -215,6 +223,11 @@ class LinkMount(Part):
         step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
         return ceil(least / step - 1e-9) * step
 
+    def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
+        low, height = self._body_heights(rail)
+        ear = self.ear(joint, shop)
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
+
     def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
         shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
@@ -275,3 +288,10 @@ class LinkMount(Part):
             material=stock.material,
             count=self.count,
         )
+
+
+def _in_hand(joint: Joint, stack: BoltFit) -> BoltFit | None:
+    """Return the bolt in hand in the same stack, if its length was typed."""
+    if joint.bolt_length is None:
+        return None
+    return replace(stack, length=joint.bolt_length, shank=joint.shank)

@@ -14,6 +14,7 @@ LEVELS = [
     {"measure", "expression", "cautions", "profile_files", "source", "tables", "segment"},
     {"outline"},
     {"belt", "bolt_sizes", "bolt", "material"},
+    {"strength"},
     {"plate", "fields"},
     {"stock", "rail", "joint", "cutting", "rule_set"},
     {"fit", "bolting", "mount"},

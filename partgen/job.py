@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
@@ -12,7 +12,7 @@ from pydantic import Field, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
-from partgen.cutting import Cutting
+from partgen.cutting import Cutting, Factor
 from partgen.errors import MeasureError, PartgenError, nearest
 from partgen.expression import is_expression, names_in
 from partgen.families import FAMILIES
@@ -20,10 +20,12 @@ from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
+from partgen.load import Load, StrengthEntry
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
 from partgen.stock import SheetEntry, Stock
+from partgen.surroundings import Box, Room
 
 LARGEST_FILE = 1_000_000  # bytes
 MOST_PARTS = 1_000
@@ -46,6 +48,9 @@ class CuttingChanges(Entry):
     sheet_margin: Margin | None = None
     web_per_thickness: float | None = Field(default=None, gt=0, le=10, allow_inf_nan=False)
     least_web: Size | None = None
+    least_hole_per_thickness: Factor | None = None
+    good_hole_per_thickness: Factor | None = None
+    edge: Literal["cut", "sheared"] | None = None
 
 
 class Accept(Entry):
@@ -67,6 +72,10 @@ class JobFile(Entry):
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
+    load: list[Load] = Field(default=[], max_length=MOST_PARTS)
+    strength: StrengthEntry = StrengthEntry()
+    box: list[Box] = Field(default=[], max_length=MOST_PARTS)
+    room: list[Room] = Field(default=[], max_length=MOST_PARTS)
 
 
 @dataclass(frozen=True)
@@ -82,6 +91,10 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        loads: forces at mounts, for screening.
+        strength: what the screening has to know.
+        boxes: parts that close a cavity.
+        rooms: free space beside mounts.
     """
 
     path: Path
@@ -92,6 +105,10 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    loads: list[Load] = field(default_factory=list)
+    strength: StrengthEntry = field(default_factory=StrengthEntry)
+    boxes: list[Box] = field(default_factory=list)
+    rooms: list[Room] = field(default_factory=list)
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -123,8 +140,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
-    shop, wrong = _shop(file)
-    problems += wrong + _twice(parts)
+    shop, wrong = _shop(file, path.parent)
+    problems += wrong + _twice(parts) + _strangers(file, parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
     return Job(
@@ -136,6 +153,10 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         sheets=file.sheet,
         accepts=file.accept,
         shop=shop,
+        loads=file.load,
+        strength=file.strength,
+        boxes=file.box,
+        rooms=file.room,
     )
 
 
@@ -230,7 +251,7 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
     return parts, problems
 
 
-def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
+def _shop(file: JobFile, folder: Path) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
@@ -241,7 +262,7 @@ def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
     except PartgenError as error:
         problems += [f"job.cutting: {line}" for line in error.problems]
     try:
-        rules = rule_sets.rule_set(file.job.rules)
+        rules = rule_sets.rule_set(file.job.rules, folder)
     except PartgenError as error:
         problems += [f"job.rules: {line}" for line in error.problems]
     if cutting is None or rules is None:
@@ -256,4 +277,17 @@ def _twice(parts: list[Part]) -> list[str]:
         f'part "{name}" is there {names.count(name)} times; names are unique'
         for name in dict.fromkeys(names)
         if names.count(name) > 1
+    ]
+
+
+def _strangers(file: JobFile, parts: list[Part]) -> list[str]:
+    """Return a line for each load, room or box that names no part of the job."""
+    names = [part.name for part in parts]
+    named = [(f"load[{k}].mount", load.mount) for k, load in enumerate(file.load, 1)]
+    named += [(f"room[{k}].mount", room.mount) for k, room in enumerate(file.room, 1)]
+    named += [(f"box[{k}].parts", name) for k, box in enumerate(file.box, 1) for name in box.parts]
+    return [
+        f"{where} = '{name}': no such part; {nearest(name, names)}"
+        for where, name in named
+        if name not in names
     ]

@@ -22,12 +22,14 @@ class Rail(Entry):
         width: outside width, across the vehicle [mm].
         depth: outside height [mm].
         corner_radius: outside corner radius of the section [mm].
+        open: whether it is an open section, a channel, whose flanges end in free edges.
         lower_edge: stations along the lower edge, x rising; none for a straight rail at y = 0 [mm].
     """
 
     width: Size
     depth: Size
     corner_radius: Margin = 0.0
+    open: bool = False
     lower_edge: tuple[At, ...] = Field(default=(), max_length=1000)
 
     @field_validator("lower_edge")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from partgen.build import Build
 from partgen.cautions import SHORT
 from partgen.measure import in_unit, shown
 from partgen.packet.data import finding_data
+from partgen.packet.screening import screening_data
+from partgen.printing.screening import force_text, screening
 from partgen.printing.text import print_json, table
 from partgen.rules.finding import Finding, Status
 
@@ -20,10 +23,22 @@ MARKS = {
 ORDER = [Status.FAIL, Status.WARN, Status.NOT_COVERED, Status.PASS]
 
 
-def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
-    """Print every finding as a table, failures first, and a line that counts them."""
+def findings(
+    build: Build, found: Sequence[Finding], *, as_json: bool, strength: bool = False
+) -> None:
+    """Print every finding as a table, failures first, and a line that counts them.
+
+    Args:
+        build: the job.
+        found: what the rules say.
+        as_json: as data instead.
+        strength: also the screening strength of every mount, not only its weakest link.
+    """
     if as_json:
-        print_json({"job": build.job.name, "findings": [finding_data(f) for f in found]})
+        data: dict[str, Any] = {"job": build.job.name}
+        data["findings"] = [finding_data(f) for f in found]
+        data["screening"] = screening_data(build)
+        print_json(data)
         return
     unit = build.job.unit
     rows: list[tuple[str, ...]] = [
@@ -38,6 +53,7 @@ def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
             print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {in_unit(f.where, unit)}: {f.note}")
         if f.accepted:
             print(f"  accepted: {f.accepted}")
+    screening(build, whole=strength)
     print(f"{build.job.name}: {_counts(found)}. Lengths in {unit}. {build.shop.rule_set.title}.")
     print(SHORT)
 
@@ -66,6 +82,9 @@ def _finding_row(f: Finding, unit: str) -> tuple[str, ...]:
 def _number(value: float | None, kind: str, unit: str) -> str:
     if value is None:
         return "-"
+    value = round(value, 6) + 0.0
+    if kind == "N":
+        return force_text(value, unit)
     return shown(value, unit, 2 if unit == "mm" else 3) if kind == "mm" else f"{value:.2f}"
 
 

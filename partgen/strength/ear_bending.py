@@ -1,4 +1,4 @@
-"""Bending of an ear out of its plane by a force along the bolt. AISC 360-16 clause F11, from memory.
+"""Bending of an ear out of its plane by a force along the bolt. AISC 360-16 F11, from memory.
 
 The ear is a cantilever strip: width b at its root, thickness t, force at the bolt. Mp = Fy Z, not
 more than 1.6 Fy S; for a flat strip Z = b t^2/4 and S = b t^2/6, so Mp governs. Not covered: the

@@ -194,8 +194,11 @@ def _chain(name: str, folder: Path | None) -> list[tuple[str, dict[str, Any]]]:
         return [(f"profiles/rules/{name}.toml", profile_files.read("rules", name))]
     data = _own(name, folder)
     base = data.get("base", SHOP)
-    if not isinstance(base, str) or base.endswith(".toml"):
-        raise ProfileError(f"{name}: base: {nearest(str(base), profile_files.names('rules'))}")
+    known = profile_files.names("rules")
+    if base not in known:
+        raise ProfileError(
+            f"{name}: base = '{base}': no such rule set; {nearest(str(base), known)}"
+        )
     return [*_chain(base, None), (name, data)]
 
 

@@ -13,7 +13,7 @@ LEVELS = [
     {"errors"},
     {"measure", "expression", "cautions", "profile_files", "source", "tables", "segment"},
     {"outline"},
-    {"belt", "bolt_sizes", "bolt", "material"},
+    {"belt", "bolt_sizes", "bolt", "material", "nearness"},
     {"strength"},
     {"plate", "fields"},
     {"limits"},

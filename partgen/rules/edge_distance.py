@@ -11,7 +11,6 @@ from __future__ import annotations
 from partgen.plate import Hole, Plate
 from partgen.rule_set import Edge, Requirement
 from partgen.rules.finding import SLACK, Finding, Status
-from partgen.segment import Point
 from partgen.shop import Shop
 
 RULE = "edge-distance"
@@ -19,17 +18,11 @@ RULE = "edge-distance"
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return one finding for each hole, to the edge with the least margin."""
-    return [_finding(plate, hole, shop) for hole in plate.holes]
+    near = zip(plate.holes, plate.hole_edges, strict=True)
+    return [_finding(plate, hole, edges, shop) for hole, edges in near]
 
 
-def edges_of(plate: Plate, point: Point) -> list[tuple[float, str]]:
-    """Return distance to, and name of, the outside edge and each window [mm]."""
-    edges = [("outside edge", plate.outline)]
-    edges += [(f"window {w.name}", w.outline) for w in plate.windows]
-    return [(outline.distance(point), name) for name, outline in edges]
-
-
-def _finding(plate: Plate, hole: Hole, shop: Shop) -> Finding:
+def _finding(plate: Plate, hole: Hole, edges: tuple[tuple[float, str], ...], shop: Shop) -> Finding:
     asked: dict[Edge, Requirement] = {
         "cut": shop.rule_set.edge_distance(hole.bolt, hole.diameter, "cut")
     }
@@ -38,7 +31,7 @@ def _finding(plate: Plate, hole: Hole, shop: Shop) -> Finding:
     )
     found = [
         (measured, name, asked[shop.cutting.edge if name == "outside edge" else "cut"])
-        for measured, name in edges_of(plate, (hole.x, hole.y))
+        for measured, name in edges
     ]
     measured, edge, requirement = min(found, key=lambda f: f[0] - (f[2].value or 0.0))
     status, note = _judged(measured, requirement, hole)

@@ -8,7 +8,6 @@ spacing of bolts (a job does not say which bolts join two plates), edges that ar
 from __future__ import annotations
 
 from partgen.plate import Plate
-from partgen.rules.edge_distance import edges_of
 from partgen.rules.finding import SLACK, Finding, Status
 from partgen.shop import Shop
 
@@ -21,8 +20,8 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
     if most is None or most.value is None:
         return []
     found = []
-    for hole in plate.holes:
-        measured, name = min(edges_of(plate, (hole.x, hole.y)))
+    for hole, edges in zip(plate.holes, plate.hole_edges, strict=True):
+        measured, name = min(edges)
         if measured > most.value + SLACK:
             found.append(
                 Finding(

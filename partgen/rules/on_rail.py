@@ -16,6 +16,7 @@ from partgen.shop import Shop
 SAMPLES = (0.05, 0.275, 0.5, 0.725, 0.95)  # of an edge's length
 PARALLEL = 0.01  # mm; an edge follows the rail if most of it keeps its distance as well as that
 SHORT = 1.0  # mm
+SAME = 1e-6  # mm
 
 
 @dataclass(frozen=True)
@@ -57,14 +58,14 @@ class OnRail:
     def shelves(self) -> tuple[float | None, float | None]:
         """Least shelf below the body's lower edge and above its upper edge [mm].
 
-        Near a kick of the rail the nearest point is on the next stretch: the middle one of five
-        samples counts.
+        Near a kick of the rail the nearest point is on the next stretch: what most of five samples
+        say counts.
         """
         low: list[float] = []
         high: list[float] = []
         for s in self.welded:
-            heights = sorted(self.height(s.at(k)) for k in SAMPLES)
-            middle = heights[len(heights) // 2]
+            heights = [self.height(s.at(k)) for k in SAMPLES]
+            middle = _most_agreed(heights)
             agree = sum(abs(h - middle) <= PARALLEL for h in heights)
             if s.chord < SHORT or agree <= len(heights) // 2:
                 continue
@@ -73,6 +74,10 @@ class OnRail:
             else:
                 high.append(self.rail.depth - middle)
         return min(low, default=None), min(high, default=None)
+
+
+def _most_agreed(heights: list[float]) -> float:
+    return max(heights, key=lambda h: sum(abs(h - k) <= SAME for k in heights))
 
 
 def on_rails(build: Build) -> Iterator[OnRail]:

@@ -15,7 +15,7 @@ from partgen.shop import Shop
 
 SAMPLES = (0.05, 0.275, 0.5, 0.725, 0.95)  # of an edge's length
 PARALLEL = 0.01  # mm; an edge follows the rail if most of it keeps its distance as well as that
-SHORT = 1.0  # mm
+SHORT = 4.0  # mm; shorter edges are blends
 SAME = 1e-6  # mm
 
 

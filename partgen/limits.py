@@ -31,7 +31,7 @@ class LimitValues(Entry):
         mark_gap: from text and marks to a cut [mm].
         weld_leg: of a fillet where the part names none [mm].
         flange_keep_out: from a weld to the edge of an open rail's flange [mm].
-        square_end_angle: an end nearer than this to square across the rail is a square end [degrees].
+        square_end_angle: an end nearer than this to square across the rail is square [degrees].
         toe_per_thickness: longest blunt end of a gusset over its thickness [-].
         drain_hole: least drain of a closed box [mm].
         drain_per_thickness: the same over the thickness [-].

@@ -1,5 +1,4 @@
-"""Lengths, angles, forces and stresses as people type and print them; inside, mm, degrees, N
-and MPa.
+"""Lengths, angles, forces, stresses as people type them; inside, mm, degrees, N and MPa.
 
 Grammar of a length: a number and a unit, ``66.7 mm``, ``2.625 in``, ``.120 in``, ``2-5/8 in``,
 ``2 5/8"``, ``4 ft``. A bare number is in the unit of the job. Reading goes through exact fractions,

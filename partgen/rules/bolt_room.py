@@ -1,7 +1,7 @@
 """Bolt room: the bolt can be pushed in, and a spanner turns at both ends.
 
-From the free lengths and circles beside a mount that a job gives as ``[[room]]``; the bolt needs its
-length and a little more on one side, a ring spanner the circle of CID A-A-1346A (1.5 W + .04 in
+From the free lengths and circles beside a mount that a job gives as ``[[room]]``; the bolt needs
+its length and a little more on one side, a ring spanner the circle of CID A-A-1346A (1.5 W + .04 in
 covers every row) on both. Not covered without ``[[room]]``: partgen knows only its own plates.
 """
 

@@ -1,4 +1,4 @@
-"""Greatest distance: a hole too far from every edge, where parts lie on each other and rust between.
+"""Greatest distance: a hole too far from every edge, where two parts rust between each other.
 
 AISC 360 clause J3.5 (12 t, not over 150 mm or 6 in.); EN 1993-1-8 Table 3.3 for exposed steel
 (4 t + 40 mm). A warning only: it is about connected parts in contact. Not covered: the greatest

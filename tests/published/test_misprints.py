@@ -42,12 +42,12 @@ def test_seven_eighths_washer():
     """Least thickness .180 in one copy, others .108; the basic thickness is .134."""
     row = load("asme_b18_21_1").find(bolt="7/8", series="N")
     assert row["t"] == 0.134
-    assert 0.108 < row["t"] < 0.160
 
 
 def test_nine_sixteenths_wrench_opening():
     """One handbook edition prints .556 for the least opening; 1.005 W + .001 gives .566."""
-    assert 1.005 * 9 / 16 + 0.001 == pytest.approx(0.566, abs=5e-4)
+    least = 1.005 * 9 / 16 + 0.001
+    assert least == pytest.approx(0.566, abs=5e-4)
     assert load("a_a_1346a").find(opening="9/16") is None  # openings are numbers there
     assert load("a_a_1346a").find(opening=9 / 16)["head_od"] == 0.868
 

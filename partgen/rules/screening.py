@@ -24,9 +24,10 @@ from partgen.rules.screen_metal import metal
 from partgen.rules.screen_weld import bent, of_weld
 from partgen.rules.screened import Screened, no_material, unjudged
 from partgen.segment import Point
-from partgen.strength.bolt_grade import bolt_grade, stress_area
+from partgen.strength.bolt_grade import bolt_grade, nominal_class, stress_area
 from partgen.strength.bolt_shear import Edition, en_bolt_shear, graded_bolt_shear
 from partgen.strength.column import Tube, column
+from partgen.strength.en_pin import Pin, pin_combined
 
 
 def screen(build: Build, mount: Mount, load: Load | None = None) -> list[Screened]:
@@ -40,6 +41,8 @@ def screen(build: Build, mount: Mount, load: Load | None = None) -> list[Screene
     document, edition = build.shop.rule_set.strength
     way = _in_plane(load)
     found = [_bolt(build, mount, document, edition)]
+    if document == "en":
+        found += _bolt_as_pin(build, mount)
     on_rail = {piece.plate.key: piece for piece in on_rails(build)}
     for ear in ears_of(mount, build.plates):
         name = ear.plate.key
@@ -87,6 +90,27 @@ def _bolt(build: Build, mount: Mount, document: str, edition: str) -> Screened:
     except PartgenError as error:
         return unjudged(mount, mount.name, mode, str(error))
     return Screened(mount.name, mount.name, capacity, 1.0, False, mode)
+
+
+def _bolt_as_pin(build: Build, mount: Mount) -> Iterator[Screened]:
+    """Yield the bolt in shear and bending together, as a pin that no clamping helps."""
+    name, ears = build.job.strength.bolt_grade, ears_of(mount, build.plates)
+    if name is None or not ears:
+        return
+    try:
+        fub, fyb = nominal_class(name)
+    except PartgenError:
+        return  # bolt shear says why
+    pin = Pin(
+        diameter=mount.bolt.diameter,
+        fy=fyb,
+        fu=fub,
+        outer=min(ear.plate.thickness for ear in ears),
+        inner=mount.fit.joint_width,
+        gap=max(mount.fit.clearance, 0.0) / 2,
+    )
+    capacity = pin_combined(pin)
+    yield Screened(mount.name, mount.name, capacity, 1.0, False, capacity.mode)
 
 
 def _threads_in(asked: StrengthEntry, fit: BoltFit | None) -> bool:

@@ -5,17 +5,23 @@ query for each pair of its 20 openings. Also 1,000 plates of a parameter sweep i
 """
 
 import statistics
+import sys
 import time
+from pathlib import Path
 
 import shapely
-from helpers import shop
 
-from partgen.belt import belt, corners, rectangle
-from partgen.bolt import bolt
-from partgen.material import material
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate, Window
-from partgen.rules import check_plates
+TESTS = Path(__file__).parents[1]
+sys.path[:0] = [str(TESTS.parent), str(TESTS)]  # this tree, whatever else is installed
+
+from helpers import shop  # noqa: E402
+
+from partgen.belt import belt, corners, rectangle  # noqa: E402
+from partgen.bolt import bolt  # noqa: E402
+from partgen.material import material  # noqa: E402
+from partgen.outline import Outline  # noqa: E402
+from partgen.plate import Hole, Plate, Window  # noqa: E402
+from partgen.rules import check_plates  # noqa: E402
 
 ROUNDS = 25
 HOLES, WINDOWS = 12, 8
@@ -47,20 +53,15 @@ def plate(width=620.0):
     )  # fmt: skip
 
 
-def fresh():
-    """The same plate with nothing remembered."""
-    return plate()
-
-
 def rules_once(where):
-    piece = fresh()
+    piece = plate()
     begin = time.perf_counter()
     found = check_plates([piece], where)
     return time.perf_counter() - begin, len(found)
 
 
 def peer_once():
-    piece = fresh()
+    piece = plate()
     shell = piece.outline.polygon("inside").exterior.coords[:]
     loops = [o.polygon("outside").exterior.coords[:] for _, o in piece.named_openings]
     begin = time.perf_counter()

@@ -43,7 +43,7 @@ size = [60, 60]
 plate = "10 mm S355"
 
 [[sheet]]
-plate = "3 mm S355"
+plate = "4 mm S355"
 size = [1250, 2500]
 """
 

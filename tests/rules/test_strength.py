@@ -168,6 +168,11 @@ def test_eurocode_rule_set(tmp_path):
     assert found["bearing"].measured == pytest.approx(2.5 * 24 / 51 * FU * D * T / 1.25, rel=0.01)
     bolt = modes(tmp_path, STRENGTH + DOWN, changes, plate="mount")["bolt shear, double"]
     assert bolt.measured == pytest.approx(2 * 0.6 * 1000 * pi / 4 * 256 / 1.25)
+    pin = modes(tmp_path, STRENGTH + DOWN, changes, plate="mount")["pin in shear and bending"]
+    fit = made(tmp_path, STRENGTH, changes).mounts[0].fit
+    arm = (57 + 4 * fit.clearance / 2 + 2 * T) / 8
+    bend, shear = 1.5 * pi / 32 * 16**3 * 900 / arm, bolt.measured
+    assert pin.measured == pytest.approx((bend**-2 + shear**-2) ** -0.5)
 
 
 def test_the_2005_edition_is_weaker_in_bolt_shear(tmp_path):

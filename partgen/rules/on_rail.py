@@ -81,12 +81,13 @@ def _most_agreed(heights: list[float]) -> float:
 
 
 def on_rails(build: Build) -> Iterator[OnRail]:
-    """Yield each plate of a job that its part puts on a rail, once."""
+    """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
     shop: Shop = build.shop
+    mounts = {mount.name for mount in build.mounts}
     seen: set[str] = set()
     for part in build.job.parts:
         name = getattr(part, "rail", None)
-        if not isinstance(name, str) or name not in shop.rails:
+        if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
             continue
         leg = float(getattr(part, "weld_leg", shop.rule_set.limits.values.weld_leg))
         for plate in build.plates:

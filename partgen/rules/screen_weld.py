@@ -16,6 +16,7 @@ from partgen.strength.ear_bending import ear_bending
 from partgen.strength.fillet_weld import OMEGA, PHI, THROAT
 from partgen.strength.weld_line import WeldLine
 
+WELD = "weld of the plate to the rail"
 STATIONS = 24  # sections of an ear looked at between bolt and root
 
 
@@ -23,7 +24,7 @@ def of_weld(
     ear: Ear, mount: Mount, piece: OnRail | None, load: Load | None, asked: StrengthEntry
 ) -> Iterator[Screened]:
     """Yield the weld of a plate: against the load, or in the plane and along the bolt."""
-    key, mode = ear.plate.key, "weld of the plate to the rail"
+    key, mode = ear.plate.key, WELD
     if piece is None or not piece.welded:
         yield unjudged(mount, key, mode, "no edge of the plate lies on a rail of the job")
         return
@@ -65,14 +66,16 @@ def _weld(
     return Screened(mount.name, key, capacity, 1.0, side, mode)
 
 
-def bent(ear: Ear, mount: Mount, piece: OnRail | None) -> Screened:
-    """Return the ear bent out of its plane, at its weakest section down to the weld."""
+def bent(ear: Ear, mount: Mount, piece: OnRail | None) -> Iterator[Screened]:
+    """Yield the ear bent out of its plane, at its weakest section down to the weld."""
     mode, key = "ear bent out of its plane", ear.plate.key
     strength = ear.plate.material.strength(ear.plate.thickness)
     if strength is None:
-        return unjudged(mount, key, mode, no_material(ear.plate), side=True)
+        yield unjudged(mount, key, mode, no_material(ear.plate), side=True)
+        return
     if piece is None or piece.height(mount.pivot) >= 0:
-        return unjudged(mount, key, mode, "the joint does not hang below a rail", side=True)
+        yield unjudged(mount, key, mode, "the joint does not hang below a rail", side=True)
+        return
     up = piece.way(mount.pivot)
     arm = -piece.height(mount.pivot) + (piece.shelves[0] or 0.0)
     across = (-up[1], up[0])
@@ -88,5 +91,6 @@ def bent(ear: Ear, mount: Mount, piece: OnRail | None) -> Screened:
         found = ear_bending(width, ear.plate.thickness, away, strength[0])
         worst = found if worst is None or found.nominal < worst.nominal else worst
     if worst is None:
-        return unjudged(mount, key, mode, "the ear has no section between bolt and weld", side=True)
-    return Screened(mount.name, key, worst, 1.0, True, mode)
+        yield unjudged(mount, key, mode, "the ear has no section between bolt and weld", side=True)
+        return
+    yield Screened(mount.name, key, worst, 1.0, True, mode)

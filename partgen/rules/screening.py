@@ -10,7 +10,8 @@ is the worst one for the metal round the hole.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from math import hypot
 
 from partgen.bolting import BoltFit
@@ -18,10 +19,10 @@ from partgen.build import Build
 from partgen.errors import PartgenError
 from partgen.load import Load, StrengthEntry
 from partgen.mount import Mount
-from partgen.rules.ear import ears_of, unit
+from partgen.rules.ear import Ear, ears_of, unit
 from partgen.rules.on_rail import on_rails
 from partgen.rules.screen_metal import metal
-from partgen.rules.screen_weld import bent, of_weld
+from partgen.rules.screen_weld import WELD, bent, of_weld
 from partgen.rules.screened import Screened, no_material, unjudged
 from partgen.segment import Point
 from partgen.strength.bolt_grade import bolt_grade, nominal_class, stress_area
@@ -39,20 +40,33 @@ def screen(build: Build, mount: Mount, load: Load | None = None) -> list[Screene
         load: the user's force; None for capacities alone.
     """
     document, edition = build.shop.rule_set.strength
-    way = _in_plane(load)
     found = [_bolt(build, mount, document, edition)]
     if document == "en":
         found += _bolt_as_pin(build, mount)
     on_rail = {piece.plate.key: piece for piece in on_rails(build)}
     for ear in ears_of(mount, build.plates):
-        name = ear.plate.key
-        found_metal = metal(ear, mount, way, document, load, build.job.strength)
-        found += [Screened(mount.name, name, c, 0.5, False, c.mode) for c in found_metal]
-        if not found_metal:
-            found.append(unjudged(mount, name, "metal round the hole", no_material(ear.plate)))
-        found += of_weld(ear, mount, on_rail.get(name), load, build.job.strength)
-        found.append(bent(ear, mount, on_rail.get(name)))
+        key = ear.plate.key
+        piece = on_rail.get(key)
+        works: list[tuple[str, Callable[[], Iterable[Screened]]]] = [
+            ("metal round the hole", partial(_of_metal, build, mount, ear, load)),
+            (WELD, partial(of_weld, ear, mount, piece, load, build.job.strength)),
+            ("ear bent out of its plane", partial(bent, ear, mount, piece)),
+        ]
+        for mode, work in works:
+            try:
+                found += work()
+            except PartgenError as error:
+                found.append(unjudged(mount, key, mode, str(error).replace("\n", "; ")))
     return [*found, *_of_link(mount, load)]
+
+
+def _of_metal(build: Build, mount: Mount, ear: Ear, load: Load | None) -> Iterator[Screened]:
+    document, _ = build.shop.rule_set.strength
+    found = metal(ear, mount, _in_plane(load), document, load, build.job.strength)
+    for c in found:
+        yield Screened(mount.name, ear.plate.key, c, 0.5, False, c.mode)
+    if not found:
+        yield unjudged(mount, ear.plate.key, "metal round the hole", no_material(ear.plate))
 
 
 def weakest(found: list[Screened], *, side: bool = False) -> Screened | None:

@@ -7,7 +7,7 @@ import shapely
 from rules.test_on_rail import JOB
 
 from partgen.build import build
-from partgen.errors import MeasureError
+from partgen.errors import MeasureError, PartgenError
 from partgen.job import load_job
 from partgen.measure import parse_force, parse_stress
 from partgen.packet.screening import screening_data
@@ -231,6 +231,17 @@ def test_plates_that_lie_on_no_rail_say_so(tmp_path):
     job = made(tmp_path, DOWN, ("pivot = [-90, -64]", "pivot = [-90, 40]"))
     bent = [s for s in screen(job, job.mounts[0]) if s.mode == "ear bent out of its plane"]
     assert {s.why_not for s in bent} == {"the joint does not hang below a rail"}
+
+
+def test_what_breaks_in_one_mode_is_not_covered_there(tmp_path, monkeypatch):
+    def broken(*_):
+        raise PartgenError("no sense in these numbers")
+
+    monkeypatch.setattr("partgen.rules.screening.metal", broken)
+    found = modes(tmp_path, STRENGTH + DOWN)
+    assert found["metal round the hole"].status is Status.NOT_COVERED
+    assert found["metal round the hole"].note == "no sense in these numbers"
+    assert found["weld of the plate to the rail"].status is Status.PASS
 
 
 @pytest.mark.parametrize(

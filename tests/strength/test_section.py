@@ -77,3 +77,9 @@ def test_rays_reach_what_shapely_says(angle):
 
 def test_a_ray_in_the_open_reaches_nothing():
     assert reach([EAR], (500, 500), (1, 0.2)) == float("inf")
+
+
+def test_a_ray_to_an_edge_near_by():
+    bar = rectangle(100, 30)
+    assert reach([bar], (48, 3), (1, 0)) == pytest.approx(2)
+    assert reach([bar], (48, 3), (0, -7)) == pytest.approx(18)

@@ -50,7 +50,8 @@ def findings(
     print()
     for f in ordered:
         if f.note and f.status is not Status.PASS:
-            print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {in_unit(f.where, unit)}: {f.note}")
+            where, note = in_unit(f.where, unit), in_unit(f.note, unit)
+            print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {where}: {note}")
         if f.accepted:
             print(f"  accepted: {f.accepted}")
     screening(build, whole=strength)
@@ -68,8 +69,8 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
                 if f.measured is not None
                 else ""
             )
-            where = in_unit(f.where, unit)
-            print(f"  {MARKS[f.status]} {f.rule}, {f.plate}, {where}: {numbers}{f.note}{accepted}")
+            where, note = in_unit(f.where, unit), in_unit(f.note, unit)
+            print(f"  {MARKS[f.status]} {f.rule}, {f.plate}, {where}: {numbers}{note}{accepted}")
     print(f"  rules: {_counts(found)}")
 
 

@@ -59,5 +59,5 @@ def _judged(measured: float, requirement: Requirement, hole: Hole) -> tuple[Stat
         )
     better = requirement.preferred
     if better is not None and measured < better - SLACK:
-        return Status.WARN, f"{better:.1f} mm is preferred"
+        return Status.WARN, f"{round(better, 3):g} mm is preferred"
     return Status.PASS, ""

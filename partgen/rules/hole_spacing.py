@@ -35,7 +35,7 @@ def _of_pair(plate: Plate, a: Hole, b: Hole, away: float, shop: Shop) -> list[Fi
     status = at_least(away, centres.value)
     note = "" if status is Status.PASS else "move the holes apart"
     if status is Status.PASS and centres.preferred and away < centres.preferred - SLACK:
-        status, note = Status.WARN, f"{centres.preferred:.1f} mm is preferred"
+        status, note = Status.WARN, f"{round(centres.preferred, 3):g} mm is preferred"
     found = [
         Finding(
             rule=RULE,

@@ -28,6 +28,6 @@ def ear_bending(width: float, thickness: float, arm: float, fy: float) -> Capaci
         phi=0.90,
         omega=1.67,
         clause="AISC 360-16 F11 (from memory)",
-        assumptions=f"whole side force on one ear, cantilever {arm:.2f} mm long, "
-        f"{width:.2f} mm wide at the root; no gusset counted",
+        assumptions=f"whole side force on one ear, {arm:.2f} mm from the bolt to the section, "
+        f"{width:.2f} mm wide there; no gusset counted",
     )

@@ -111,6 +111,19 @@ def test_every_rule_set_checks_every_demo(rules, tmp_path):
         assert "weakest link" in result.output
 
 
+def test_notes_are_in_the_jobs_unit(tmp_path):
+    text = (DEMOS / "camping-trailer.toml").read_text(encoding="utf-8")
+    path = tmp_path / "job.toml"
+    path.write_text(
+        text.replace('"aisc-360-16"', '"shop"')
+        .replace("5/8-11", "3/4-10")
+        .replace('weld_leg = "3/16 in"', 'weld_leg = "3/16 in"\near_radius = 1')
+    )
+    output = run("check", path)
+    assert "1-1/8 in is preferred" in output
+    assert " mm " not in output.split("SCREENING")[0]
+
+
 def test_an_unknown_rule_set_is_named(tmp_path):
     path = changed(tmp_path, ('"aisc-360-16"', '"aisc-360-15"'))
     assert "did you mean 'aisc-360-16'" in run("check", path, code=2)

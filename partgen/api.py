@@ -12,6 +12,7 @@
     >>> sum(name.endswith(".dxf") for name in made.files)
     3
 
+``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, as of a sweep.
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
 input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
 mm, N, MPa, kg and degrees.
@@ -25,7 +26,7 @@ from partgen.making import Made, make, make_job, write
 from partgen.nest import Nest, nest_job
 from partgen.outline import Outline, Vertex
 from partgen.plate import Hole, Mark, Plate, Window
-from partgen.rules import check
+from partgen.rules import check, check_plates
 from partgen.rules.finding import Finding, Status
 
 __all__ = [
@@ -44,6 +45,7 @@ __all__ = [
     "Window",
     "build",
     "check",
+    "check_plates",
     "demo_files",
     "load_job",
     "make",

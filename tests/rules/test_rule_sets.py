@@ -3,6 +3,7 @@
 import pytest
 from helpers import plate, shop
 
+from partgen import profile_files
 from partgen.belt import rectangle
 from partgen.bolt import bolt
 from partgen.cutting import cutting
@@ -222,3 +223,10 @@ def test_every_shipped_set_answers_every_question(name):
     assert rules.edge_distance(bolt("3/4"), 20.6, "sheared").value > 0
     assert rules.spacing(bolt("3/4"), 20.6)[0].value > 0
     assert rules.strength[0] in ("aisc", "en")
+
+
+def test_the_shops_own_file_may_be_copied_and_edited(tmp_path):
+    text = profile_files.path("rules", "shop").read_text(encoding="utf-8")
+    rules = own(tmp_path, text.replace("least = 1.25", "least = 1.4"))
+    assert rules.edge_distance(bolt("M16"), 17.5).value == pytest.approx(22.4)
+    assert rules.limits == rule_set("shop").limits

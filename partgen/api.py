@@ -12,7 +12,7 @@
     >>> sum(name.endswith(".dxf") for name in made.files)
     3
 
-``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, as of a sweep.
+``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, for a sweep.
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
 input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
 mm, N, MPa, kg and degrees.

@@ -21,6 +21,7 @@ from partgen.limits import NO_SOURCE, Limits, read_limits
 DEFAULT = "aisc-360-16"
 SHOP = "shop"
 BLOCKS = ("title", "base", "source", "edge_distance", "spacing", "greatest", "strength", "limits")
+ROUNDED = 0.1  # mm; drilled and decimal sizes of one hole differ by less
 Edge = Literal["cut", "sheared"]
 
 
@@ -81,7 +82,28 @@ class RuleSet:
         cite = table.source.cite + ("" if isinstance(entry["field"], str) else f", {edge} edge")
         if least is None:
             return Requirement(None, cite, f"the table prints no {bolt.size}")
-        return Requirement(least * factor, cite)
+        return self._oversized(Requirement(least * factor, cite), bolt, hole)
+
+    def _oversized(self, asked: Requirement, bolt: Bolt, hole: float) -> Requirement:
+        """Return what an oversized hole needs; nothing is known of it in metric sizes."""
+        entry = self.data["edge_distance"].get("standard")
+        row = None
+        if entry is not None:
+            table = tables.load(entry[bolt.system])
+            unit = tables.MM_PER[table.units["bolt"]]
+            row = table.find(bolt=bolt.diameter / unit)
+        if row is None or hole <= table.mm(row, "standard") + ROUNDED or asked.value is None:
+            return asked
+        if bolt.system == "metric":
+            standard = table.mm(row, "standard")
+            why = f"a hole of {hole:g} mm is oversized, the standard one is {standard:g} mm"
+            return Requirement(None, "AISC 360-16 Table J3.5", why)
+        more = tables.load(entry["increment"])
+        size = bolt.diameter / tables.MM_PER["in"]
+        step = [r for r in more.rows if more.number(r, "from") <= size][-1]
+        return Requirement(
+            asked.value + more.mm(step, "oversized"), f"{asked.source}, {more.source.cite}"
+        )
 
     def spacing(self, bolt: Bolt, hole: float) -> tuple[Requirement, Requirement | None]:
         """Return least distance of hole centres, and least clear metal between them if ruled.

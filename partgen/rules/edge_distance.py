@@ -3,7 +3,7 @@
 AISC 360-16 clause J3.4 (Tables J3.4 and J3.4M), the two columns of AISC 360-05, EN 1993-1-8 clause
 3.5 (Table 3.3), or the shop's factors, as the job chooses. Outside edges are cut as the cutting
 profile says, windows always thermally. The edge that is nearest to its limit is shown. Not covered:
-bolt sizes the table does not print, slotted and oversized holes, whether the plate bears the load.
+bolt sizes the table does not print, oversized metric holes, slots, whether the plate bears a load.
 """
 
 from __future__ import annotations

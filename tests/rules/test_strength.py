@@ -134,6 +134,20 @@ def test_a_force_along_the_bolt_bends_one_ear(tmp_path):
     assert bent.status is Status.FAIL
 
 
+def test_upwards_the_metal_reaches_to_the_top_of_the_plate(tmp_path):
+    """Pivot at y = -64, body up to 100 - 13: 151 mm less half the hole."""
+    finding = modes(tmp_path, STRENGTH + DOWN.replace("-90", "90"))["tear-out"]
+    assert finding.measured == pytest.approx(0.75 * 1.2 * (151 - HOLE / 2) * T * FU)
+
+
+def test_a_slanting_force_is_split(tmp_path):
+    """3 forward to 4 sideways of 20 kN: 12 kN in the plane, half for each ear; 16 along the bolt."""
+    found = modes(tmp_path, STRENGTH + DOWN.replace("angle = -90", "direction = [3, -4, 0]"))
+    assert found["tear-out"].required == pytest.approx(6000)
+    assert found["ear bent out of its plane"].required == pytest.approx(16000)
+    assert found["weld of the plate to the rail"].required == pytest.approx(20000)
+
+
 def test_link_in_compression(tmp_path):
     link = 'link = { diameter = 40, wall = 4, length = 900, strength = "355 MPa" }\n'
     (finding,) = modes(tmp_path, STRENGTH + DOWN + link, plate="mount, link").values()

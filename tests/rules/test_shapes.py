@@ -147,7 +147,8 @@ def test_marks_outside_the_metal_fail():
     outside = ((20.0, 80.0), (-30.0, 70.0))
     across_a_hole = ((100.0, 60.0), (160.0, 60.0))
     in_a_hole = ((130.0, 60.0),)
-    for path in (outside, across_a_hole, in_a_hole):
+    beside_the_plate = ((-30.0, 20.0), (-40.0, 60.0))
+    for path in (outside, across_a_hole, in_a_hole, beside_the_plate):
         assert only(mark_room.check(marked(path), shop())).status is Status.FAIL
 
 

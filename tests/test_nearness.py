@@ -19,6 +19,13 @@ SHAPES = [
     Outline.slot(120, 70, 50, 14, 37),
     Outline.circle(30, 30, 17),
     rectangle(25, 25, 0, (160, 40)),
+    belt(
+        [
+            *corners([(-60, 0), (-10, 0), (-10, 20)]),
+            Pin(-17, 50, -10),
+            *corners([(-10, 83), (-60, 100)]),
+        ]
+    ),
 ]
 place = st.floats(-40, 250)
 

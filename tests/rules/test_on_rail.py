@@ -140,6 +140,12 @@ def test_a_drain_is_10_mm_or_1_5_t(tmp_path, size, status):
     assert "window drain of mount/inner" in finding.where
 
 
+def test_the_largest_opening_drains(tmp_path):
+    windows = "weld_leg = 4\nwindows = [{ at = [-60, 40], size = [40, 6], radius = 2 }, { at = [60, 45], size = [40, 12], radius = 2 }]"
+    (finding,) = found(tmp_path, "drain", ("weld_leg = 4", windows), more=BOX)
+    assert (finding.status, finding.measured) == (Status.PASS, pytest.approx(12))
+
+
 ROOM = '\n[[room]]\nmount = "mount"\nouter = {}\ninner = {}\nouter_circle = {}\n'
 
 

@@ -9,6 +9,7 @@ from pydantic import Field, ValidationError
 from partgen import profile_files
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Margin, Reading, Size, Text
+from partgen.prices import Prices
 
 Factor = Annotated[float, Field(gt=0, le=10, allow_inf_nan=False)]
 
@@ -27,6 +28,7 @@ class Cutting(Entry):
         least_hole_per_thickness: a hole smaller than this many thicknesses is marked, not cut [-].
         good_hole_per_thickness: a hole smaller than this many thicknesses is cut with a note [-].
         edge: how outside edges are cut: "cut" thermally, or "sheared".
+        prices: the shop's own, if it keeps them with its process.
     """
 
     name: Text
@@ -39,6 +41,7 @@ class Cutting(Entry):
     least_hole_per_thickness: Factor
     good_hole_per_thickness: Factor
     edge: Literal["cut", "sheared"] = "cut"
+    prices: Prices = Prices()
 
     def web(self, thickness: float) -> float:
         """Return the least web of a plate of ``thickness`` [mm]."""

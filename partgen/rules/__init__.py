@@ -16,6 +16,7 @@ from partgen.rules import (
     bend_room,
     bolt_room,
     bolt_thread,
+    bush,
     drain,
     edge_distance,
     greatest_distance,
@@ -55,6 +56,7 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+    bush.RULE: bush.check,
 }
 BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     weld_shelf.RULE: weld_shelf.check,

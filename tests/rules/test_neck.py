@@ -81,7 +81,7 @@ SLANTED = [(0, 0), (40, 0), (40, 40), (130, 130), (150, 130), (150, 143), (190, 
            (150, 200), (150, 158), (115, 158), (5, 48), (0, 48)]  # fmt: skip
 
 
-@pytest.mark.parametrize("blend", [0, 2, 5])
+@pytest.mark.parametrize("blend", [0, 2])
 @pytest.mark.parametrize("turn", [0, 17, 45, 101])
 def test_the_nearest_boxes_are_not_always_the_narrowest_place(blend, turn):
     """A slanted band's boxes overlap, though a level strip beside it is narrower."""

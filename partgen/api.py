@@ -13,12 +13,16 @@
     3
 
 ``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, for a sweep.
+``api.adjust(path, {"joint_width": "63 mm"})`` says what another number changes.
+
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
 input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
 mm, N, MPa, kg and degrees.
 """
 
+from partgen.adjusting import adjust, compare_files
 from partgen.build import Build, build
+from partgen.comparison import Comparison
 from partgen.demos import demo_files
 from partgen.errors import PartgenError
 from partgen.job import Job, load_job
@@ -31,6 +35,7 @@ from partgen.rules.finding import Finding, Status
 
 __all__ = [
     "Build",
+    "Comparison",
     "Finding",
     "Hole",
     "Job",
@@ -43,9 +48,11 @@ __all__ = [
     "Status",
     "Vertex",
     "Window",
+    "adjust",
     "build",
     "check",
     "check_plates",
+    "compare_files",
     "demo_files",
     "load_job",
     "make",

@@ -19,7 +19,7 @@ from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
-from partgen.library import Library, filled, shipped
+from partgen.library import Library, filled, shipped, takes_from_library
 from partgen.library import library as find_library
 from partgen.load import Load, StrengthEntry
 from partgen.named_measures import read_measures
@@ -218,6 +218,8 @@ def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
     """Return what the job may take joints, sections and plates from, and what is wrong with it."""
     head = data.get("job")
     own = head.get("library") if isinstance(head, dict) else None
+    if own is None and not takes_from_library(data):
+        return Library(), []
     try:
         return find_library(own if isinstance(own, str) else None, path.parent), []
     except PartgenError as error:

@@ -27,9 +27,11 @@ LEVELS = [
     {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
     {"nest", "cut_files", "sweep"},
     {"packet"},
+    {"template", "own_file"},
     {"output", "folder_lock"},
     {"comparison", "job_edit"},
     {"making", "nesting", "demos", "adjusting", "measuring"},
+    {"drawing_files"},
     {"printing", "api"},
     {"cli"},
 ]

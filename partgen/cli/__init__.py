@@ -21,9 +21,13 @@ from partgen.cli.library import library
 from partgen.cli.make import make
 from partgen.cli.measure import measure
 from partgen.cli.nest import nest
+from partgen.cli.picture import picture
+from partgen.cli.template import template
 from partgen.errors import PartgenError
 
-COMMANDS = (adjust, check, compare, demo, families, fit, library, make, measure, nest)
+COMMANDS = (
+    adjust, check, compare, demo, families, fit, library, make, measure, nest, picture, template,
+)  # fmt: skip
 
 
 class Commands(click.Group):

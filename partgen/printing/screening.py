@@ -3,28 +3,17 @@
 from __future__ import annotations
 
 from partgen.build import Build
-from partgen.measure import in_unit
+from partgen.measure import in_unit, shown_force
 from partgen.mount import Mount
 from partgen.printing.text import table
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen, weakest
 from partgen.strength.capacity import LABEL
 
-LBF = 4.4482216152605  # N
 WORDS = (
     "Screening only, no figure to rely on: fatigue, shock, heat and weld quality are not judged. "
     "Forces are reduced strengths as a force at the joint, worst direction."
 )
-
-
-def force_text(force: float, unit: str) -> str:
-    """Return a force for people: kN in a metric job, else lbf.
-
-    Examples:
-        >>> force_text(12340.0, "mm"), force_text(12340.0, "in")
-        ('12.34 kN', '2774 lbf')
-    """
-    return f"{force / 1e3:.2f} kN" if unit == "mm" else f"{force / LBF:.0f} lbf"
 
 
 def screening(build: Build, *, whole: bool) -> None:
@@ -36,7 +25,7 @@ def screening(build: Build, *, whole: bool) -> None:
         for side, words in ((False, "in the plates' plane"), (True, "along the bolt")):
             worst = weakest(found, side=side)
             if worst is not None and worst.capacity is not None:
-                force = force_text(worst.at_joint, build.job.unit)
+                force = shown_force(worst.at_joint, build.job.unit)
                 print(
                     f"{LABEL}: weakest link of {mount.name} {words}: {worst.mode}, {worst.plate}, "
                     f"{force} ({worst.capacity.clause})"
@@ -53,9 +42,9 @@ def _modes(mount: Mount, found: list[Screened], unit: str) -> None:
     for s in found:
         c = s.capacity
         if c is not None:
-            allowable = "-" if c.allowable is None else force_text(c.allowable, unit)
-            forces = (force_text(v, unit) for v in (c.nominal, c.design))
-            at_joint = force_text(s.at_joint, unit)
+            allowable = "-" if c.allowable is None else shown_force(c.allowable, unit)
+            forces = (shown_force(v, unit) for v in (c.nominal, c.design))
+            at_joint = shown_force(s.at_joint, unit)
             rows.append((mount.name, s.plate, s.mode, *forces, allowable, at_joint, c.clause))
     table(rows, numbers=range(3, 7))
     texts = dict.fromkeys(f"{s.mode}: {s.capacity.assumptions}" for s in found if s.capacity)

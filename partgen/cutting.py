@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any, Literal
 
-from pydantic import ValidationError
+from pydantic import Field, ValidationError
 
 from partgen import profile_files
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Margin, Reading, Size, Text
 from partgen.prices import Prices
+
+Factor = Annotated[float, Field(gt=0, le=10, allow_inf_nan=False)]
 
 
 class Cutting(Entry):
@@ -23,6 +25,9 @@ class Cutting(Entry):
         sheet_margin: least distance from the sheet's edge [mm].
         web_per_thickness: least web as a multiple of the plate's thickness [-].
         least_web: least web whatever the thickness [mm].
+        least_hole_per_thickness: a hole smaller than this many thicknesses is marked, not cut [-].
+        good_hole_per_thickness: a hole smaller than this many thicknesses is cut with a note [-].
+        edge: how outside edges are cut: "cut" thermally, or "sheared".
         prices: the shop's own, if it keeps them with its process.
     """
 
@@ -33,6 +38,9 @@ class Cutting(Entry):
     sheet_margin: Margin
     web_per_thickness: float
     least_web: Size
+    least_hole_per_thickness: Factor
+    good_hole_per_thickness: Factor
+    edge: Literal["cut", "sheared"] = "cut"
     prices: Prices = Prices()
 
     def web(self, thickness: float) -> float:

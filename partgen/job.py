@@ -12,7 +12,7 @@ from pydantic import Field, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
-from partgen.cutting import Cutting
+from partgen.cutting import Cutting, Factor
 from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
@@ -21,6 +21,7 @@ from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.library import Library, filled, shipped, takes_from_library
 from partgen.library import library as find_library
+from partgen.load import Load, StrengthEntry
 from partgen.named_measures import read_measures
 from partgen.net import Net
 from partgen.prices import Prices
@@ -29,6 +30,7 @@ from partgen.rule_set import RuleSet
 from partgen.shop import Shop
 from partgen.sides import mirrored_rails, one_for_each_side
 from partgen.stock import SheetEntry, Stock
+from partgen.surroundings import Box, Room
 
 LARGEST_FILE = 1_000_000  # bytes
 MOST_PARTS = 1_000
@@ -52,6 +54,9 @@ class CuttingChanges(Entry):
     sheet_margin: Margin | None = None
     web_per_thickness: float | None = Field(default=None, gt=0, le=10, allow_inf_nan=False)
     least_web: Size | None = None
+    least_hole_per_thickness: Factor | None = None
+    good_hole_per_thickness: Factor | None = None
+    edge: Literal["cut", "sheared"] | None = None
 
 
 class Accept(Entry):
@@ -73,6 +78,10 @@ class JobFile(Entry):
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
+    load: list[Load] = Field(default=[], max_length=MOST_PARTS)
+    strength: StrengthEntry = StrengthEntry()
+    box: list[Box] = Field(default=[], max_length=MOST_PARTS)
+    room: list[Room] = Field(default=[], max_length=MOST_PARTS)
     prices: Prices = Prices()
     net: dict[Name, Net] = Field(default={}, max_length=MOST_PARTS)
 
@@ -90,6 +99,10 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        loads: forces at mounts, for screening.
+        strength: what the screening has to know.
+        boxes: parts that close a cavity.
+        rooms: free space beside mounts.
         prices: the job's own over those of its cutting profile.
         nets: point-to-point readings by name.
     """
@@ -102,6 +115,10 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    loads: list[Load] = field(default_factory=list)
+    strength: StrengthEntry = field(default_factory=StrengthEntry)
+    boxes: list[Box] = field(default_factory=list)
+    rooms: list[Room] = field(default_factory=list)
     prices: Prices = field(default_factory=Prices)
     nets: dict[str, Net] = field(default_factory=dict)
 
@@ -142,8 +159,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
     sheets = [*file.sheet, *library.sheets]
-    shop, wrong = _shop(file, sheets)
-    problems += wrong + _twice(parts)
+    shop, wrong = _shop(file, sheets, path.parent)
+    problems += wrong + _twice(parts) + _strangers(file, parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
     return Job(
@@ -155,6 +172,10 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         sheets=sheets,
         accepts=file.accept,
         shop=shop,
+        loads=file.load,
+        strength=file.strength,
+        boxes=file.box,
+        rooms=file.room,
         prices=file.prices.over(shop.cutting.prices),
         nets=file.net,
     )
@@ -209,7 +230,7 @@ def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
         return shipped(), error.problems
 
 
-def _shop(file: JobFile, sheets: list[SheetEntry]) -> tuple[Shop | None, list[str]]:
+def _shop(file: JobFile, sheets: list[SheetEntry], folder: Path) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
@@ -220,7 +241,7 @@ def _shop(file: JobFile, sheets: list[SheetEntry]) -> tuple[Shop | None, list[st
     except PartgenError as error:
         problems += [f"job.cutting: {line}" for line in error.problems]
     try:
-        rules = rule_sets.rule_set(file.job.rules)
+        rules = rule_sets.rule_set(file.job.rules, folder)
     except PartgenError as error:
         problems += [f"job.rules: {line}" for line in error.problems]
     if cutting is None or rules is None:
@@ -235,4 +256,17 @@ def _twice(parts: list[Part]) -> list[str]:
         f'part "{name}" is there {names.count(name)} times; names are unique'
         for name in dict.fromkeys(names)
         if names.count(name) > 1
+    ]
+
+
+def _strangers(file: JobFile, parts: list[Part]) -> list[str]:
+    """Return a line for each load, room or box that names no part of the job."""
+    names = [part.name for part in parts]
+    named = [(f"load[{k}].mount", load.mount) for k, load in enumerate(file.load, 1)]
+    named += [(f"room[{k}].mount", room.mount) for k, room in enumerate(file.room, 1)]
+    named += [(f"box[{k}].parts", name) for k, box in enumerate(file.box, 1) for name in box.parts]
+    return [
+        f"{where} = '{name}': no such part; {nearest(name, names)}"
+        for where, name in named
+        if name not in names
     ]

@@ -13,11 +13,13 @@ from functools import cached_property
 from math import atan2, degrees, dist
 from typing import Literal
 
+import numpy as np
 import shapely
 
 from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 from partgen.material import Material
+from partgen.nearness import point_distances
 from partgen.outline import CHORD_ERROR, SAME, Outline, Side
 from partgen.segment import Point
 
@@ -159,6 +161,15 @@ class Plate:
     def outlines(self) -> tuple[Outline, ...]:
         """Every closed cut: openings first, the outside edge last."""
         return (*(o for _, o in self.named_openings), self.outline)
+
+    @cached_property
+    def hole_edges(self) -> tuple[tuple[tuple[float, str], ...], ...]:
+        """For each hole: distance to, and name of, the outside edge and each window [mm]."""
+        names = ["outside edge", *(f"window {w.name}" for w in self.windows)]
+        edges = [self.outline, *(w.outline for w in self.windows)]
+        centres = np.array([(h.x, h.y) for h in self.holes]).reshape(-1, 2)
+        rows = point_distances(centres, edges).tolist()
+        return tuple(tuple(zip(row, names, strict=True)) for row in rows)
 
     @cached_property
     def area(self) -> float:

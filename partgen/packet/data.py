@@ -17,6 +17,7 @@ from partgen.mount import Mount
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.hardware import Item
+from partgen.packet.screening import screening_data
 from partgen.plate import Plate
 from partgen.rules.finding import Finding
 
@@ -54,6 +55,7 @@ def job_data(
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
         "findings": [finding_data(f) for f in findings],
+        "screening": screening_data(build),
         "hardware": [asdict(item) for item in items],
         "totals": totals(build),
         "sheets": [nest_data(n) for n in nests],

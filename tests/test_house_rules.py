@@ -20,7 +20,7 @@ LEVELS = [
     {"shop"},
     {"families"},
     {"job_problems", "job", "build"},
-    {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
+    {"rules", "layout", "dxf", "dxf_item", "dxf_read", "dxf_paths", "dxf_tags", "cut"},
     {"nest", "cut_files"},
     {"packet"},
     {"output"},

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, ValidationError
+from pydantic import Field, StringConstraints, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
-from partgen.cutting import Cutting
+from partgen.cutting import Cutting, CuttingChanges
 from partgen.errors import MeasureError, PartgenError, nearest
 from partgen.expression import is_expression, names_in
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
+from partgen.hole_policy import HolePolicy
 from partgen.joint import Joint
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
@@ -36,16 +37,7 @@ class JobHead(Entry):
     units: Literal["mm", "in"]
     cutting: str = "plasma-65a"
     rules: str = rule_sets.DEFAULT
-
-
-class CuttingChanges(Entry):
-    """``[cutting]``: what this job changes of its cutting profile."""
-
-    kerf: Size | None = None
-    part_gap: Size | None = None
-    sheet_margin: Margin | None = None
-    web_per_thickness: float | None = Field(default=None, gt=0, le=10, allow_inf_nan=False)
-    least_web: Size | None = None
+    revision: Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9.]{1,8}$")] | None = None
 
 
 class Accept(Entry):
@@ -66,6 +58,7 @@ class JobFile(Entry):
     joint: dict[Name, Joint] = Field(default={}, max_length=MOST_PARTS)
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
+    hole: list[HolePolicy] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
 
 
@@ -82,6 +75,8 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        holes: what is done at single holes, where the cutting profile is not to decide.
+        revision: of the job, scribed on every plate; empty if it has none.
     """
 
     path: Path
@@ -92,6 +87,8 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    holes: list[HolePolicy] = field(default_factory=list)
+    revision: str = ""
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -123,7 +120,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
-    shop, wrong = _shop(file)
+    shop, wrong = _shop(file, path.parent)
     problems += wrong + _twice(parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
@@ -136,6 +133,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         sheets=file.sheet,
         accepts=file.accept,
         shop=shop,
+        holes=file.hole,
+        revision=file.job.revision or "",
     )
 
 
@@ -230,13 +229,13 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
     return parts, problems
 
 
-def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
+def _shop(file: JobFile, folder: Path) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
     try:
         cutting = cutting_profiles.cutting(
-            file.job.cutting, file.cutting.model_dump(exclude_none=True)
+            file.job.cutting, file.cutting.model_dump(exclude_none=True), folder
         )
     except PartgenError as error:
         problems += [f"job.cutting: {line}" for line in error.problems]

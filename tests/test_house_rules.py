@@ -15,7 +15,7 @@ LEVELS = [
     {"outline"},
     {"belt", "bolt_sizes", "bolt", "material"},
     {"plate", "fields"},
-    {"stock", "rail", "joint", "cutting", "rule_set"},
+    {"stock", "rail", "joint", "cutting", "hole_policy", "rule_set"},
     {"fit", "bolting", "mount"},
     {"shop"},
     {"families"},

@@ -1,9 +1,10 @@
 """Write the DXF that is cut; reading is in ``dxf_read`` and offered here too.
 
 One closed contour a loop, lines and true arcs only, layers by operation, marks before cuts and the
-deepest loop first, nominal size unless its head says otherwise. R2000 (LWPOLYLINE, unit in the header) or R12 (POLYLINE; that version has no
-unit in its header). Both say their unit in a comment on the first lines of the file. The same
-drawing gives the same bytes; a newer ezdxf may order its own tables another way.
+deepest loop first, nominal size unless its head says otherwise. R2000 (LWPOLYLINE, unit in the
+header) or R12 (POLYLINE; that version has no unit in its header). Both say their unit in a comment
+on the first lines of the file. The same drawing gives the same bytes; a newer ezdxf may order its
+own tables another way.
 """
 
 from __future__ import annotations

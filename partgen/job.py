@@ -17,9 +17,9 @@ from partgen.errors import MeasureError, PartgenError, nearest
 from partgen.expression import is_expression, names_in
 from partgen.families import FAMILIES
 from partgen.families.part import Part
-from partgen.fields import Entry, Margin, Name, Reading, Size, Text
-from partgen.job_problems import problems_of
+from partgen.fields import Entry, Name, Reading, Text
 from partgen.hole_policy import HolePolicy
+from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet

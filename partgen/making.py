@@ -7,13 +7,17 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from partgen import output, rules
+from partgen import cut_plans, output, rules
 from partgen.build import Build, build
+from partgen.cut.holes import refuse_unknown
+from partgen.cut.ready import Ready, ready
 from partgen.cut_files import cut_files
+from partgen.cut_plans import Asked, SheetPlan, Work
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
 from partgen.job import Job, load_job
 from partgen.nest import Nest, nest_job
+from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.pictures import pictures
@@ -32,6 +36,9 @@ class Made:
         items: hardware to buy.
         files: content by path in the output folder.
         data: what ``job.json`` holds.
+        plans: how each sheet is cut.
+        ready: the plates as they go on the table.
+        work: what was asked of the cut files.
     """
 
     build: Build
@@ -40,6 +47,9 @@ class Made:
     items: list[Item]
     files: dict[str, bytes]
     data: dict[str, Any]
+    plans: list[SheetPlan]
+    ready: Ready
+    work: Work
 
     @property
     def stopped(self) -> bool:
@@ -61,28 +71,45 @@ def checked(
         PartgenError: the job is wrong; one line for each mistake.
     """
     made = build(load_job(path, changes))
+    try:
+        refuse_unknown(made.plates, made.job.holes)
+    except PartgenError as error:
+        raise PartgenError([f"{path.name}: {line}" for line in error.problems]) from None
     if only:
         made = _only(made, only)
     return made, rules.check(made)
 
 
-def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: Version) -> Made:
+def make(
+    path: Path,
+    changes: Mapping[str, str],
+    only: Sequence[str],
+    version: Version,
+    asked: Asked | None = None,
+) -> Made:
     """Return a job's files, not yet written.
 
     Raises:
-        PartgenError: the job is wrong, or its plates do not fit its sheets.
+        PartgenError: the job is wrong, its plates do not fit its sheets, or they cannot be cut
+            the way that is ``asked``.
     """
+    asked = asked or Asked()
     made, findings = checked(path, changes, only)
+    process = made.shop.cutting
+    work = cut_plans.work(asked, process, made.job.unit)
+    table = ready(made, text=asked.text)
     stopped = any(f.stops for f in findings)
-    nests = [] if stopped else nest_job(made)
-    files = {} if stopped else cut_files(made, nests, version)
+    nests = [] if stopped else nest_job(table.build)
+    plans = cut_plans.sheet_plans(nests, table, process, work)
+    files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(made)
+    files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
-    data = job_data(made, findings, nests, items, files)
+    files |= cut_sheets(table, plans)
+    data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     files[output.MANIFEST] = as_json(data)
-    return Made(made, findings, nests, items, files, data)
+    return Made(made, findings, nests, items, files, data, plans, table, work)
 
 
 def write(made: Made, folder: Path) -> None:

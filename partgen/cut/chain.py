@@ -1,4 +1,4 @@
-"""Chains of lines and arcs as the torch runs along them: begun anywhere, turned round, cut short."""
+"""Chains of lines and arcs as the torch runs them: begun anywhere, turned round, cut short."""
 
 from __future__ import annotations
 

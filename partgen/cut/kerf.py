@@ -7,6 +7,7 @@ exact parallel curve. For a convex outline: area' = area + length x offset + pi 
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from math import atan2, dist, pi, tan
@@ -93,9 +94,7 @@ def _moved(s: Segment, offset: float) -> Segment | None:
             s.bulge,
         )
     ux, uy = s.direction(0.0)
-    return Segment(
-        s.x0 + uy * offset, s.y0 - ux * offset, s.x1 + uy * offset, s.y1 - ux * offset
-    )
+    return Segment(s.x0 + uy * offset, s.y0 - ux * offset, s.x1 + uy * offset, s.y1 - ux * offset)
 
 
 def _about_corner(s: Segment, t: Segment, offset: float) -> Iterable[Segment]:
@@ -107,9 +106,7 @@ def _about_corner(s: Segment, t: Segment, offset: float) -> Iterable[Segment]:
     if abs(turn) <= SMOOTH or (turn > 0) != (offset > 0):
         return
     x, y = t.start
-    yield Segment(
-        x + ay * offset, y - ax * offset, x + by * offset, y - bx * offset, tan(turn / 4)
-    )
+    yield Segment(x + ay * offset, y - ax * offset, x + by * offset, y - bx * offset, tan(turn / 4))
 
 
 def _split(pieces: Sequence[Segment]) -> list[Segment]:
@@ -128,7 +125,7 @@ def _split(pieces: Sequence[Segment]) -> list[Segment]:
         ends = [0.0, *sorted(c for c in cuts if 0 < c < 1), 1.0]
         result += [
             portion(piece, a, b)
-            for a, b in zip(ends, ends[1:], strict=False)
+            for a, b in itertools.pairwise(ends)
             if (b - a) * piece.length > NEAR
         ]
     return result

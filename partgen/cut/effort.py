@@ -1,0 +1,47 @@
+"""Cutting time and cost of a plan, from the shop's own feeds, pierce times and rates.
+
+time = torch-on length / speed + pierces x (pierce + lift) + travel / rapid. A thickness outside the
+profile's rows is not covered, never extrapolated.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partgen.cut.plan import Plan
+from partgen.cutting import Cutting
+
+
+@dataclass(frozen=True)
+class Effort:
+    """What cutting a plan takes.
+
+    Attributes:
+        length: torch-on [mm].
+        pierces: how many.
+        travel: torch-off [mm].
+        cutting: time with the torch on, pierces aside; None where no feed is given [s].
+        seconds: all of it; None where no feed is given [s].
+        cost: machine and consumables in the shop's own money; None where no rate is given.
+    """
+
+    length: float
+    pierces: int
+    travel: float
+    cutting: float | None
+    seconds: float | None
+    cost: float | None
+
+
+def effort(plan: Plan, process: Cutting, thickness: float) -> Effort:
+    """Return time and cost of a plan at a thickness [mm]."""
+    feed = process.feed_at(thickness)
+    if feed is None:
+        return Effort(plan.length, plan.pierces, plan.travel, None, None, None)
+    burning = plan.length / feed.speed * 60
+    still = plan.pierces * (feed.pierce + process.lift)
+    seconds = burning + still + plan.travel / process.rapid * 60
+    cost = None
+    if process.cost_per_hour or process.cost_per_pierce:
+        cost = seconds / 3600 * process.cost_per_hour + plan.pierces * process.cost_per_pierce
+    return Effort(plan.length, plan.pierces, plan.travel, burning, seconds, cost)

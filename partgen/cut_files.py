@@ -61,7 +61,7 @@ def plate_dxf(
         f"plate: {plate.label}, cut {plate.count} of {stock.text(unit)}",
         INSIDE_FIRST,
     )
-    items = [*mark_items(plan.marks), *_cut_items(plan, one_layer)]
+    items = [*mark_items(plan.marks), *cut_items(plan, one_layer=one_layer)]
     return write_items(items, comments, unit=unit, version=version, kerf=plan.way.kerf)
 
 
@@ -73,14 +73,14 @@ def sheet_dxf(found: SheetPlan, unit: Unit, version: Version, *, one_layer: bool
     items = [
         *(Item(REFERENCE, outline) for outline in (stock.outline, *stock.openings)),
         *mark_items(plan.marks),
-        *_cut_items(plan, one_layer),
+        *cut_items(plan, one_layer=one_layer),
     ]
     comments = (f"sheet {found.sheet}, number {found.number}{kind}", INSIDE_FIRST)
     return write_items(items, comments, unit=unit, version=version, kerf=plan.way.kerf)
 
 
-def _cut_items(plan: Plan, one_layer: bool) -> Iterator[Item]:
-    """Yield the cuts in their order, each with its leads; open where micro-joints hold it."""
+def cut_items(plan: Plan, *, one_layer: bool) -> Iterator[Item]:
+    """Return the cuts in their order, each with its leads; open where micro-joints hold it."""
     for cut in plan.cuts:
         layer = ONE_LAYER if one_layer else INSIDE if cut.loop.inside else OUTSIDE
         held = plan.way.joints > 0 and not cut.loop.inside

@@ -158,10 +158,20 @@ def cutting(
     Raises:
         ProfileError: the profile is unknown, or its file incomplete.
     """
-    where = name if name.endswith(".toml") else f"profiles/cutting/{name}.toml"
-    data = _own(name, folder) if name.endswith(".toml") else profile_files.read("cutting", name)
+    own = name.endswith(".toml")
+    data = _own(name, folder) if own else profile_files.read("cutting", name)
+    where = name if own else f"profiles/cutting/{name}.toml"
+    return read({**data, **(changes or {})}, where)
+
+
+def read(data: dict[str, Any], where: str) -> Cutting:
+    """Return the profile in parsed TOML; ``where`` names it in messages.
+
+    Raises:
+        ProfileError: it is incomplete, or holds mistakes: one line for each.
+    """
     try:
-        return Cutting.model_validate({**data, **(changes or {})}, context=Reading("mm"))
+        return Cutting.model_validate(data, context=Reading("mm"))
     except ValidationError as error:
         raise ProfileError(
             [

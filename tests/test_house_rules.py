@@ -24,7 +24,7 @@ LEVELS = [
     {"nest", "cut_plans", "cut_files"},
     {"packet"},
     {"output"},
-    {"making", "nesting", "demos"},
+    {"making", "nesting", "couponing", "demos"},
     {"printing"},
     {"cli"},
 ]

@@ -12,13 +12,14 @@ import click
 from partgen import __version__
 from partgen.cautions import SHORT
 from partgen.cli.check import check
+from partgen.cli.coupon import coupon
 from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.make import make
 from partgen.cli.nest import nest
 from partgen.errors import PartgenError
 
-COMMANDS = (check, demo, families, make, nest)
+COMMANDS = (check, coupon, demo, families, make, nest)
 
 
 class Commands(click.Group):

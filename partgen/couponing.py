@@ -139,9 +139,9 @@ def _form(stock: Stock, process: Cutting, profile: str, unit: Unit) -> str:
     rows = sizes(stock.thickness, process.kerf)
     drawn = "\n".join(f"{s.name} = {s.nominal / per_unit(unit):.6g}" for s in rows)
     blanks = "\n".join(f'{s.name} = ""' for s in rows)
-    return f"""# Coupon form. Cut the DXF with no kerf set anywhere, knock the dross off, measure with a calliper
-# and write the numbers between the quotes, in {unit}; leave blank what you did not measure.
-# Squares and openings: across the straight sides, middle of the plate's thickness.
+    return f"""# Coupon form. Cut the DXF with no kerf set anywhere, knock the dross off, measure
+# with a calliper and write the numbers between the quotes, in {unit}; leave blank what you did not
+# measure. Squares and openings: across the straight sides, middle of the plate's thickness.
 # Then: partgen coupon --measured {FORM} --out my-plasma.toml
 
 [coupon]

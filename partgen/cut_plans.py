@@ -185,8 +185,8 @@ def motion_program(found: SheetPlan, post: Post, process: Cutting, job: str, uni
     """Return the motion program of a sheet, after a dry run.
 
     Raises:
-        PartgenError: the profile has no feed for the thickness.
-        RuntimeError: the program does not do what it should (a mistake in partgen).
+        PartgenError: the profile has no feed for the thickness, or the program does not do what
+            it should.
     """
     stock, motion = found.nest.stock, found.motion
     assert stock is not None
@@ -204,10 +204,14 @@ def motion_program(found: SheetPlan, post: Post, process: Cutting, job: str, uni
     content = program(motion, post, feed, unit=unit, comments=comments)
     wrong = faults(
         content,
+        post,
         [p.run for p in motion.passes],
         [(*p.lead_in, *p.lead_out) for p in motion.passes],
         found.nest.sheet(found.sheet).outline,
     )
-    if wrong and (post.torch_on, post.torch_off) == ("M3", "M5"):
-        raise RuntimeError("motion program failed its dry run: " + "; ".join(wrong[:5]))
+    if wrong:
+        raise PartgenError(
+            f"--motion: the program failed its dry run: {'; '.join(wrong[:3])}; check the words of "
+            f"the post profile '{post.name}'"
+        )
     return content

@@ -20,10 +20,11 @@ from ezdxf import options  # type: ignore[attr-defined]
 from ezdxf.document import Drawing as Document
 from ezdxf.layouts.layout import Modelspace
 
+from partgen.cut.kerf import kerf_text
 from partgen.dxf_item import Item, drawing_items
 from partgen.dxf_read import NOT_CUT, Drawing, read, read_pieces
 from partgen.dxf_tags import COMPENSATED, NOMINAL, UNIT_COMMENT, DxfError
-from partgen.measure import LONGEST, length_text, per_unit
+from partgen.measure import LONGEST, per_unit
 from partgen.outline import Outline
 
 __all__ = [
@@ -179,7 +180,7 @@ def _placed(mm: float, scale: float) -> float:
 
 def _comments(comments: Sequence[str], unit: Unit, kerf: float) -> list[str]:
     own = (_clean(comment) for comment in comments)
-    size = f"{COMPENSATED}{length_text(kerf, unit)}; set none at the machine" if kerf else NOMINAL
+    size = f"{COMPENSATED}{kerf_text(kerf, unit)}; set none at the machine" if kerf else NOMINAL
     return [UNIT_COMMENT + unit, size, *(line for line in own if line)]
 
 

@@ -11,7 +11,7 @@ from partgen import cut_plans, output, rules
 from partgen.build import Build, build
 from partgen.cut.holes import refuse_unknown
 from partgen.cut.ready import Ready, ready
-from partgen.cut_files import cut_files
+from partgen.cut_files import cut_files, slug
 from partgen.cut_plans import Asked, SheetPlan, Work
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
@@ -22,6 +22,7 @@ from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
+from partgen.packet.weld_sheets import weld_sheets
 from partgen.rules.finding import Finding
 
 
@@ -106,7 +107,7 @@ def make(
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
-    files |= cut_sheets(table, plans)
+    files |= cut_sheets(table, plans) | weld_sheets(made, slug(path.stem))
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data, plans, table, work)

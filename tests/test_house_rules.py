@@ -21,7 +21,7 @@ LEVELS = [
     {"families"},
     {"job_problems", "job", "build"},
     {"rules", "layout", "dxf", "dxf_item", "dxf_read", "dxf_paths", "dxf_tags", "cut"},
-    {"nest", "cut_plans", "cut_files"},
+    {"nest", "cut_plans", "cut_files", "weld_map"},
     {"packet"},
     {"output"},
     {"making", "nesting", "couponing", "demos"},

@@ -12,13 +12,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from math import atan2, dist, pi, tan
 
+import shapely
+
 from partgen.cut.chain import Chain, closed, portion
 from partgen.errors import GeometryError
+from partgen.measure import shown
 from partgen.outline import Outline
 from partgen.segment import Point, Segment, crossings
 
 NEAR = 1e-6  # mm; a piece this much too near is not dropped
-JOIN = 1e-5  # mm; ends this near are one
+SPECK = 1e-5  # mm; a piece shorter than this is nothing
+JOIN = 3e-5  # mm; ends this near are one
 SHARP = 0.01  # rad; a corner that turns more is one to see
 SMOOTH = 1e-7  # rad; a corner that turns less is none
 LOOKS = (0.0, 0.25, 0.5, 0.75)  # places of a segment that the torch must come near
@@ -126,7 +130,7 @@ def _split(pieces: Sequence[Segment]) -> list[Segment]:
         result += [
             portion(piece, a, b)
             for a, b in itertools.pairwise(ends)
-            if (b - a) * piece.length > NEAR
+            if (b - a) * piece.length > SPECK
         ]
     return result
 
@@ -157,43 +161,53 @@ def _kept(pieces: Iterable[Segment], outline: Outline, offset: float) -> list[Se
 
 
 def _loops(pieces: Sequence[Segment]) -> list[Outline]:
-    """Return the closed loops that the pieces make, ends matched within ``JOIN``."""
-    starts: dict[tuple[int, int], list[int]] = defaultdict(list)
-    for k, piece in enumerate(pieces):
-        starts[_cell(piece.start)].append(k)
-    free = set(range(len(pieces)))
+    """Return the closed loops that the pieces make, ends matched within ``JOIN``; no dead ends."""
+    ends = _Ends(pieces)
     loops: list[Outline] = []
-    while free:
-        first = min(free)
-        chain: list[int] = [first]
-        free.discard(first)
-        while (found := _next(pieces, starts, free, pieces[chain[-1]].end)) is not None:
-            free.discard(found)
+    while ends.free:
+        first = min(ends.free)
+        chain = [first]
+        ends.free.discard(first)
+        while (found := ends.after(chain[-1])) is not None:
+            ends.free.discard(found)
             chain.append(found)
         if dist(pieces[chain[-1]].end, pieces[first].start) <= JOIN:
             loops.append(closed(_one_circle([pieces[k] for k in chain])))
     return loops
 
 
-def _cell(point: Point) -> tuple[int, int]:
-    return round(point[0] / (4 * JOIN)), round(point[1] / (4 * JOIN))
+class _Ends:
+    """Which piece begins where another ends; those that lead nowhere, or come from nowhere, go."""
 
+    def __init__(self, pieces: Sequence[Segment]) -> None:
+        self._pieces = pieces
+        points = shapely.points([p.start for p in pieces]) if pieces else []
+        tree = shapely.STRtree(points)
+        found = (
+            tree.query(shapely.points([p.end for p in pieces]), "dwithin", JOIN) if pieces else []
+        )
+        self._after: dict[int, set[int]] = defaultdict(set)
+        self._before: dict[int, set[int]] = defaultdict(set)
+        for k, m in zip(*found, strict=True) if pieces else ():
+            self._after[int(k)].add(int(m))
+            self._before[int(m)].add(int(k))
+        self.free = set(range(len(pieces)))
+        while dead := [k for k in self.free if not (self._after[k] and self._before[k])]:
+            for k in dead:
+                self._drop(k)
 
-def _next(
-    pieces: Sequence[Segment],
-    starts: dict[tuple[int, int], list[int]],
-    free: set[int],
-    end: Point,
-) -> int | None:
-    x, y = _cell(end)
-    near = (
-        k
-        for dx in (-1, 0, 1)
-        for dy in (-1, 0, 1)
-        for k in starts.get((x + dx, y + dy), ())
-        if k in free and dist(pieces[k].start, end) <= JOIN
-    )
-    return min(near, default=None, key=lambda k: (dist(pieces[k].start, end), k))
+    def _drop(self, k: int) -> None:
+        self.free.discard(k)
+        for m in self._after.pop(k, ()):
+            self._before[m].discard(k)
+        for m in self._before.pop(k, ()):
+            self._after[m].discard(k)
+
+    def after(self, k: int) -> int | None:
+        """Return the free piece that begins nearest to where piece ``k`` ends."""
+        end = self._pieces[k].end
+        near = self._after[k] & self.free
+        return min(near, default=None, key=lambda m: (dist(self._pieces[m].start, end), m))
 
 
 def _one_circle(chain: list[Segment]) -> Chain:
@@ -217,6 +231,16 @@ def _refuse_lost(outline: Outline, path: Outline, kerf: float, name: str) -> Non
                     f"{name}: near ({x:.1f}, {y:.1f}) mm it is too narrow for the kerf, "
                     f"{kerf:g} mm, and would be lost; widen it there"
                 )
+
+
+def kerf_text(kerf: float, unit: str) -> str:
+    """Return a kerf as it is read, with its unit.
+
+    Examples:
+        >>> kerf_text(1.7, "mm"), kerf_text(1.7, "in")
+        ('1.7 mm', '0.0669 in')
+    """
+    return f"{shown(kerf, unit, 3 if unit == 'mm' else 4).rstrip('0').rstrip('.')} {unit}"
 
 
 def rounded_corners(outline: Outline, kerf: float, *, inside: bool) -> int:

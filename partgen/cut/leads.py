@@ -68,6 +68,12 @@ def starts(
                 yield _with_lead_out(start, loop, number, others, process)
 
 
+def bare_starts(loop: Loop) -> Iterator[Start]:
+    """Yield the places where a loop can begin without a lead, best first."""
+    for _, at, part in sorted(_places(loop), key=lambda place: place[0]):
+        yield Start(at, part)
+
+
 def _longest(loop: Loop, lead: float, kerf: float) -> float:
     """Return how long the lead may be: in a round hole no more than its radius less the kerf."""
     if not loop.inside or not loop.nominal.circle_of:

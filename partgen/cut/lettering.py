@@ -8,7 +8,7 @@ the profile's least height; a plate too small for that gets no text and a note s
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan2, degrees
+from math import atan2, degrees, hypot
 from textwrap import wrap
 
 import numpy as np
@@ -23,8 +23,8 @@ from partgen.segment import Point
 
 KEEP = 3.0  # mm from any cut; common practice, no source
 VIEW_ERROR = 0.05  # mm, on the safe side
-GRID = 28  # places tried along each side of the plate's box
-SHRINK = 0.85  # one try to the next
+GRID = 24  # places tried along each side of the plate's box
+SHRINK = 0.8  # one try to the next
 EDGES = 2  # text also runs along this many of the longest straight edges
 HANDS = {"left": "LEFT", "right": "RIGHT", "same": "BOTH SIDES SAME"}
 
@@ -81,7 +81,9 @@ def _room(plate: Plate) -> shapely.Geometry:
     drills = [m.path for m in plate.marks if m.kind == "drill"]
     lines = [shapely.LineString(m.path) for m in plate.marks if len(m.path) > 1]
     blocked = [line.buffer(KEEP) for line in lines]
-    blocked += [shapely.Point(np.mean(p, axis=0)).buffer(2 * KEEP + np.ptp(p) / 2) for p in drills]
+    blocked += [
+        shapely.Point(np.mean(p, axis=0)).buffer(KEEP + np.ptp(p, axis=0).max() / 2) for p in drills
+    ]
     return room.difference(shapely.union_all(blocked)) if blocked else room
 
 
@@ -99,6 +101,8 @@ def _place(
 ) -> list[Mark] | None:
     """Return the strokes where they fit, nearest to the plate's centre of area; else None."""
     width, tall = text_size(lines, height)
+    if width * tall > room.area or width > _reach(room):
+        return None
     shapely.prepare(room)
     for turn in _turns(plate):
         at = _free_place(plate, room, width, tall, turn)
@@ -109,6 +113,12 @@ def _place(
                 for p in strokes(lines, height)
             ]
     return None
+
+
+def _reach(room: shapely.Geometry) -> float:
+    """Return the diagonal of a room's box [mm]."""
+    x0, y0, x1, y1 = room.bounds
+    return hypot(x1 - x0, y1 - y0)
 
 
 def _free_place(

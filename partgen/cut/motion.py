@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from partgen.cut.chain import halves
+from partgen.cut.kerf import kerf_text
 from partgen.cut.plan import Cut, Plan
 from partgen.cut.post import Post
 from partgen.cutting import Feed
-from partgen.measure import length_text, per_unit
+from partgen.measure import per_unit
 from partgen.segment import Point, Segment
 
 WARNING = "CHECK ON YOUR MACHINE WITH THE TORCH OFF FIRST"
@@ -35,7 +36,7 @@ def program(plan: Plan, post: Post, feed: Feed, *, unit: str, comments: Iterable
     head = [
         WARNING,
         *comments,
-        f"unit: {used}; kerf {length_text(plan.way.kerf, used)} is in the path: "
+        f"unit: {used}; kerf {kerf_text(plan.way.kerf, used)} is in the path: "
         "no offset in the control",
         "zero: lower left corner of the sheet; pierce height and arc voltage are the control's",
         f"post: {post.name}",

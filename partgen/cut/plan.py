@@ -8,7 +8,8 @@ from itertools import pairwise
 from math import dist
 
 from partgen.cut.chain import Chain, backwards, begun, closed, length, shortened
-from partgen.cut.leads import Start, starts
+from partgen.cut.kerf import rounded_corners
+from partgen.cut.leads import Start, bare_starts, starts
 from partgen.cut.loop import Loop, Lying, loops
 from partgen.cut.obstacles import Obstacles
 from partgen.cut.order import short_ways
@@ -134,7 +135,7 @@ def plan(
     edges = Obstacles([o.segments for o in edge]) if edge else None
     chosen: list[list[Start]] = []
     problems: list[str] = []
-    notes: list[str] = []
+    notes: list[str] = _rounded(found, way.kerf)
     for number, loop in enumerate(found):
         wanted = 0 if loop.inside else way.joints
         places = _starts(loop, number, others, edges, process, way, max(wanted, 1))
@@ -154,6 +155,16 @@ def plan(
     return Plan(way, tuple(m for p in plates for m in p.marks), cuts, tuple(notes))
 
 
+def _rounded(found: Sequence[Loop], kerf: float) -> list[str]:
+    counts = [(o, rounded_corners(o.nominal, kerf, inside=o.inside)) for o in found if kerf]
+    return [
+        f"{loop.label}: {count} inside {'corner keeps' if count == 1 else 'corners keep'} the "
+        f"torch's radius of {kerf / 2:g} mm"
+        for loop, count in counts
+        if count
+    ]
+
+
 def _least(process: Cutting) -> float:
     return round(process.kerf, 2)
 
@@ -171,11 +182,15 @@ def _starts(
 
     Several are at least half their even spacing apart.
     """
-    if not way.leads:
-        count = max(wanted, 1) if way.joints and not loop.inside else 1
-        return _even(loop, count)
+    if way.leads:
+        places = starts(loop, number, others, edges, process)
+    else:
+        places = bare_starts(loop) if wanted > 1 or way.joints else iter([Start(0, 0.0)])
+    if way.joints and not loop.inside:
+        gap = process.micro_joint + process.kerf
+        places = (start for start in places if _has_metal(loop, start, gap, way.clockwise))
     around, chosen = loop.path.length, list[Start]()
-    for tried, start in enumerate(starts(loop, number, others, edges, process)):
+    for tried, start in enumerate(places):
         here = _place(loop, start)
         apart = (abs(here - _place(loop, other)) for other in chosen)
         if all(min(d, around - d) >= around / wanted / 2 for d in apart):
@@ -185,16 +200,11 @@ def _starts(
     return sorted(chosen, key=lambda start: _place(loop, start)) if wanted > 1 else chosen
 
 
-def _even(loop: Loop, count: int) -> list[Start]:
-    """Return places spread evenly along the path, from its first vertex, without leads."""
-    result, segments = [], loop.path.segments
-    for n in range(count):
-        rest, at = loop.path.length * n / count, 0
-        while at < len(segments) - 1 and rest >= segments[at].length:
-            rest -= segments[at].length
-            at += 1
-        result.append(Start(at, rest / segments[at].length))
-    return result
+def _has_metal(loop: Loop, start: Start, gap: float, clockwise: bool) -> bool:
+    """Tell whether the micro-joint ahead of a place lies on one line or arc."""
+    segment = loop.path.segments[start.at]
+    ahead = 1 - start.part if clockwise else start.part
+    return ahead * segment.length > gap
 
 
 def _place(loop: Loop, start: Start) -> float:

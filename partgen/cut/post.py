@@ -43,7 +43,7 @@ class Post(Entry):
     torch_off: Word
     end: tuple[Word, ...] = Field(max_length=50)
     comment: tuple[Literal["(", ";"], Literal[")", ""]]
-    places: int = Field(ge=2, le=6)
+    places: int = Field(ge=4, le=6)  # an arc's ends must agree in radius within 0.002 mm
 
 
 def post(name: str) -> Post:

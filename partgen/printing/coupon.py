@@ -6,7 +6,8 @@ from dataclasses import asdict
 from pathlib import Path
 
 from partgen.couponing import FORM, Coupon, Measured
-from partgen.measure import length_text, shown
+from partgen.cut.kerf import kerf_text
+from partgen.measure import shown
 from partgen.printing.text import print_json
 
 
@@ -33,9 +34,7 @@ def measured(result: Measured, path: Path, *, as_json: bool) -> None:
 def _summary(found: Measured) -> list[str]:
     """Return what a form gave, in words."""
     result, unit = found.result, found.unit
-    lines = [f"kerf {length_text(result.kerf, 'mm')}"]
-    if unit == "in":
-        lines[0] += f" ({shown(result.kerf, unit)} in)"
+    lines = [f"kerf {kerf_text(result.kerf, unit)}"]
     if result.hole_error is not None:
         lines.append(f"round holes come out {shown(result.hole_error, unit)} {unit} smaller")
     if result.slot_clearance is not None:

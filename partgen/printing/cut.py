@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from partgen.cut.kerf import kerf_text
 from partgen.cut.motion import WARNING
 from partgen.making import Made
-from partgen.measure import in_unit, length_text
+from partgen.measure import in_unit, length_text, shown
 from partgen.packet.cut_sheets import notes
 
 
@@ -15,7 +16,7 @@ def size_text(result: Made) -> str:
     kerf, unit = result.work.way.kerf, result.build.job.unit
     if not kerf:
         return "nominal size, kerf not compensated"
-    return f"kerf {length_text(kerf, unit)} compensated: set none at the machine"
+    return f"kerf {kerf_text(kerf, unit)} compensated: set none at the machine"
 
 
 def how_cut(result: Made) -> None:
@@ -29,7 +30,7 @@ def how_cut(result: Made) -> None:
         cost = "" if e.cost is None else f", cost {e.cost:.2f}"
         print(
             f"  cut {p.nest.stock.text(unit)}, {p.sheet}, number {p.number}: "
-            f"{e.length / 1000:.1f} m, {e.pierces} pierces, {time}{cost}"
+            f"{shown(e.length, unit, 0)} {unit}, {e.pierces} pierces, {time}{cost}"
         )
     for work in result.ready.holes:
         if work.drill:
@@ -40,7 +41,7 @@ def how_cut(result: Made) -> None:
     if programs:
         kerf = result.work.motion_way(result.build.shop.cutting).kerf
         print(
-            f"{programs} motion programs (kerf {length_text(kerf, unit)} compensated, marks left "
+            f"{programs} motion programs (kerf {kerf_text(kerf, unit)} compensated, marks left "
             f"out). {WARNING}."
         )
 

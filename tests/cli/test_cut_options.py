@@ -137,25 +137,27 @@ rear = 230
 ends = "square"
 front = 230
 hands = "left"
-outer.windows = [{ name = "big", at = [0, 150], size = [180, 120], radius = 15 }]
+windows = [{ name = "big", at = [0, 150], size = [180, 150], radius = 15 }]
 [[part]]
 name = "disc"
 family = "spacer"
 shape = "round"
-diameter = 60
+diameter = 125
 bolt = "M16"
 plate = "6 mm S355"
 hands = "left"
 [[sheet]]
 plate = "6 mm S355"
-size = [1000, 1250]
+size = [500, 408]
+count = 2
 """)
     return job
 
 
 def test_a_plate_in_a_window_is_cut_before_the_window(tmp_path):
     run("make", window_job(tmp_path), "--out", tmp_path / "out")
-    (sheet,) = (tmp_path / "out").glob("sheets/*.dxf")
+    sheets = sorted((tmp_path / "out").glob("sheets/*.dxf"))
+    sheet = max(sheets, key=lambda path: len(list(drawn(path))))
     loops = [shapely.Polygon(p) for layer, _, p in drawn(sheet) if layer.endswith("_CUT")]
     inside = [
         (k, m) for k, a in enumerate(loops) for m, b in enumerate(loops) if k != m and b.contains(a)

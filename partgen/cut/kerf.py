@@ -61,12 +61,6 @@ def torch_path(outline: Outline, kerf: float, *, inside: bool, name: str) -> Out
         )
     path = max(good, key=lambda loop: loop.area)
     _refuse_lost(outline, path, kerf, name)
-    if len(good) > 1:
-        x, y = min(good, key=lambda loop: loop.area).centroid
-        raise GeometryError(
-            f"{name}: near ({x:.1f}, {y:.1f}) mm it is narrower than the kerf, {kerf:g} mm; "
-            "widen it there"
-        )
     return path
 
 

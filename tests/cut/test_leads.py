@@ -145,6 +145,18 @@ def test_micro_joints_leave_their_metal(leads, clockwise):
     assert all(len(c.passes) == 1 for c in result.cuts if c.loop.inside)
 
 
+@pytest.mark.parametrize("clockwise", [True, False])
+def test_a_micro_joint_never_lies_round_a_corner(clockwise):
+    """Joints of 40 mm on a 120 x 60 plate: only the long sides have room for one."""
+    wide = PROCESS.model_copy(update={"micro_joint": 40.0})
+    result = plan([lying(BOX)], wide, Way(1.7, leads=True, clockwise=clockwise, joints=2))
+    edge = next(c for c in result.cuts if not c.loop.inside)
+    ends = [(p.run[-1].end, edge.passes[k - 1].run[0].start) for k, p in enumerate(edge.passes)]
+    assert len(ends) == 2
+    for (ax, ay), (bx, by) in ends:
+        assert hypot(ax - bx, ay - by) == pytest.approx(41.7)
+
+
 def test_travel_and_length_are_hand_sums():
     square = plate([(10, 20), (40, 20), (40, 50), (10, 50)])
     result = plan([lying(square)], PROCESS, Way())

@@ -104,6 +104,15 @@ def test_marks_come_before_cuts_and_leads_are_apart(tmp_path):
                 assert min(shapely.LinearRing(p).distance(lead) for lead in leads) < 0.001
 
 
+@pytest.mark.parametrize("flag", [True, False])
+def test_the_direction_of_closed_cuts_in_the_file(flag, tmp_path):
+    run("make", BUGGY, "--out", tmp_path, *(["--clockwise"] if flag else []))
+    for path in tmp_path.glob("plates/*outer_left*.dxf"):
+        for layer, _, points in drawn(path):
+            anticlockwise = shapely.LinearRing(points).is_ccw
+            assert anticlockwise == (layer == "INSIDE_CUT" or not flag)
+
+
 def test_one_layer(tmp_path):
     run("make", BUGGY, "--out", tmp_path, "--one-layer")
     for path in tmp_path.glob("*/*.dxf"):

@@ -58,26 +58,18 @@ class Made:
         return any(f.stops for f in self.findings)
 
 
-def checked(
-    path: Path, changes: Mapping[str, str], only: Sequence[str] = ()
-) -> tuple[Build, list[Finding]]:
+def checked(path: Path, changes: Mapping[str, str]) -> tuple[Build, list[Finding]]:
     """Return everything a job makes and what the rules say of it.
 
     Args:
         path: of the job file.
         changes: measures to set differently, as typed.
-        only: names of the parts to make; all if empty.
 
     Raises:
         PartgenError: the job is wrong; one line for each mistake.
     """
     made = build(load_job(path, changes))
-    try:
-        refuse_unknown(made.plates, made.job.holes)
-    except PartgenError as error:
-        raise PartgenError([f"{path.name}: {line}" for line in error.problems]) from None
-    if only:
-        made = _only(made, only)
+    _refuse_unknown_holes(made)
     return made, rules.check(made)
 
 
@@ -94,8 +86,22 @@ def make(
         PartgenError: the job is wrong, its plates do not fit its sheets, or they cannot be cut
             the way that is ``asked``.
     """
+    return make_job(build(load_job(path, changes)), only, version, asked)
+
+
+def make_job(
+    made: Build, only: Sequence[str], version: Version, asked: Asked | None = None
+) -> Made:
+    """Return the files of a job already built, not yet written.
+
+    Raises:
+        PartgenError: its plates do not fit its sheets, they cannot be cut the way that is
+            ``asked``, or a part asked for is not there.
+    """
     asked = asked or Asked()
-    made, findings = checked(path, changes, only)
+    _refuse_unknown_holes(made)
+    made = _only(made, only) if only else made
+    findings = rules.check(made)
     process = made.shop.cutting
     work = cut_plans.work(asked, process, made.job.unit)
     table = ready(made, text=asked.text)
@@ -107,10 +113,18 @@ def make(
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
-    files |= cut_sheets(table, plans) | weld_sheets(made, slug(path.stem))
+    files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data, plans, table, work)
+
+
+def _refuse_unknown_holes(made: Build) -> None:
+    try:
+        refuse_unknown(made.plates, made.job.holes)
+    except PartgenError as error:
+        name = made.job.path.name
+        raise PartgenError([f"{name}: {line}" for line in error.problems]) from None
 
 
 def write(made: Made, folder: Path) -> None:

@@ -23,9 +23,9 @@ LEVELS = [
     {"rules", "layout", "dxf", "dxf_item", "dxf_read", "dxf_paths", "dxf_tags", "cut"},
     {"nest", "cut_plans", "cut_files", "weld_map"},
     {"packet"},
-    {"output"},
+    {"output", "folder_lock"},
     {"making", "nesting", "couponing", "demos"},
-    {"printing"},
+    {"printing", "api"},
     {"cli"},
 ]
 RANK = {name: rank for rank, names in enumerate(LEVELS) for name in names}

@@ -18,6 +18,7 @@ mm, N, MPa, kg and degrees.
 """
 
 from partgen.build import Build, build
+from partgen.cut_plans import Asked
 from partgen.demos import demo_files
 from partgen.errors import PartgenError
 from partgen.job import Job, load_job
@@ -29,6 +30,7 @@ from partgen.rules import check
 from partgen.rules.finding import Finding, Status
 
 __all__ = [
+    "Asked",
     "Build",
     "Finding",
     "Hole",

@@ -94,7 +94,10 @@ class Cutting(Entry):
         if any(a.thickness >= b.thickness for a, b in pairwise(self.feed)):
             raise ValueError("feed: rows go from the thinnest plate to the thickest")
         if self.least_text_height > self.text_height:
-            raise ValueError("least_text_height is more than text_height")
+            raise ValueError(
+                f"least_text_height, {self.least_text_height:g} mm, is more than text_height, "
+                f"{self.text_height:g} mm; change both"
+            )
         return self
 
     def web(self, thickness: float) -> float:
@@ -175,8 +178,13 @@ def read(data: dict[str, Any], where: str) -> Cutting:
     except ValidationError as error:
         raise ProfileError(
             [
-                f"{where}: {'.'.join(str(p) for p in e['loc']) or 'file'}: "
-                f"{e['msg'].removeprefix('Value error, ')}"
+                ": ".join(
+                    [
+                        where,
+                        *filter(None, [".".join(str(p) for p in e["loc"])]),
+                        e["msg"].removeprefix("Value error, "),
+                    ]
+                )
                 for e in error.errors()
             ]
         ) from None

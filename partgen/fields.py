@@ -6,10 +6,12 @@ up in mm or degrees and every mistake of a file is found in one pass.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -68,6 +70,14 @@ def _angle(value: Any) -> float:
         raise ValueError(str(error)) from None
 
 
+def _revision(value: str) -> str:
+    if not re.fullmatch(r"[A-Za-z0-9.]{1,8}", value):
+        raise ValueError(
+            f"'{value[:20]}' is no revision; write 1 to 8 letters, digits or dots, 'B'"
+        )
+    return value
+
+
 _LENGTH_SCHEMA = {
     "anyOf": [{"type": "number"}, {"type": "string"}],
     "description": "a length: 66.7, '66.7 mm', '2-5/8 in', or '= joint_width + 3'",
@@ -86,6 +96,7 @@ Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$"
 Text = Annotated[
     str, StringConstraints(min_length=1, max_length=120, pattern=r"^[^\x00-\x1f\x7f]*$")
 ]
+Revision = Annotated[str, AfterValidator(_revision)]
 Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
 
 

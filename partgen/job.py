@@ -6,9 +6,9 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
-from pydantic import Field, StringConstraints, ValidationError
+from pydantic import Field, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
@@ -17,7 +17,7 @@ from partgen.errors import MeasureError, PartgenError, nearest
 from partgen.expression import is_expression, names_in
 from partgen.families import FAMILIES
 from partgen.families.part import Part
-from partgen.fields import Entry, Name, Reading, Text
+from partgen.fields import Entry, Name, Reading, Revision, Text
 from partgen.hole_policy import HolePolicy
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
@@ -37,7 +37,7 @@ class JobHead(Entry):
     units: Literal["mm", "in"]
     cutting: str = "plasma-65a"
     rules: str = rule_sets.DEFAULT
-    revision: Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9.]{1,8}$")] | None = None
+    revision: Revision | None = None
 
 
 class Accept(Entry):

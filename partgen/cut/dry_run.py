@@ -198,11 +198,10 @@ def faults(
     asked = Obstacles([c for c in (*contours, *leads) if c])
     found += [
         f"torch on at {_place(p)} mm, {TRACE} mm or more off every contour"
-        for p in _looks(run.burns)
-        if asked.is_free(p, TRACE)
+        for p in asked.all_free(_looks(run.burns), TRACE)
     ]
     found += [
-        f"contour at {_place(p)} mm is not cut" for p in _looks(contours) if burnt.is_free(p, TRACE)
+        f"contour at {_place(p)} mm is not cut" for p in burnt.all_free(_looks(contours), TRACE)
     ]
     if sheet is not None:
         found += _off_sheet(run, sheet)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 import numpy as np
+import shapely
 
 from partgen.segment import Point, Segment, closest
 
@@ -17,8 +18,9 @@ class Obstacles:
         self._segments = [(k, s) for k, chain in enumerate(chains) for s in chain]
 
     @cached_property
-    def _boxes(self) -> np.ndarray:
-        return np.array([s.box for _, s in self._segments]).reshape(-1, 4)
+    def _tree(self) -> shapely.STRtree:
+        boxes = [s.box for _, s in self._segments]
+        return shapely.STRtree([shapely.box(*box) for box in boxes])
 
     def is_clear(self, probe: Segment, room: float, *, but: int = -1) -> bool:
         """Tell whether a segment keeps ``room`` mm from every outline except number ``but``."""
@@ -29,13 +31,25 @@ class Obstacles:
         """Tell whether a point keeps ``room`` mm from every outline except number ``but``."""
         return all(s.distance(at) >= room for s in self._near((*at, *at), room, but))
 
+    def all_free(self, places: Sequence[Point], room: float) -> list[Point]:
+        """Return those of many points that keep ``room`` mm from every outline."""
+        if not places:
+            return []
+        at = np.array(places)
+        probes = shapely.box(*(at - room).T, *(at + room).T)
+        pairs = self._tree.query(probes)
+        touched: set[int] = set()
+        for k, m in pairs.T.tolist():
+            if k not in touched and self._segments[m][1].distance(places[k]) < room:
+                touched.add(k)
+        return [place for k, place in enumerate(places) if k not in touched]
+
     def _near(
         self, box: tuple[float, float, float, float], room: float, but: int
     ) -> Iterator[Segment]:
         """Yield the segments whose box is less than ``room`` from a box."""
-        low, high = np.array(box[:2]) - room, np.array(box[2:]) + room
-        b = self._boxes
-        near = (b[:, :2] < high).all(axis=1) & (b[:, 2:] > low).all(axis=1)
-        for owner, s in (self._segments[k] for k in np.flatnonzero(near).tolist()):
+        x0, y0, x1, y1 = box
+        found = self._tree.query(shapely.box(x0 - room, y0 - room, x1 + room, y1 + room))
+        for owner, s in (self._segments[k] for k in found.tolist()):
             if owner != but:
                 yield s

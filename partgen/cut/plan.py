@@ -129,6 +129,10 @@ def plan(
     Raises:
         PartgenError: features lost to the kerf, or no room for a lead: one line for each.
     """
+    if way.leads and process.lead < process.kerf:
+        raise PartgenError(
+            f"cutting.lead = {process.lead:g} mm: must be at least the kerf, {process.kerf:g} mm"
+        )
     found = loops(plates, way.kerf)
     others = Obstacles([loop.path.segments for loop in found])
     edge = tuple(sheet)

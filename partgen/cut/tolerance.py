@@ -16,6 +16,8 @@ from partgen.cut.ready import Ready
 from partgen.cutting import Cutting
 from partgen.plate import Hole, Plate
 
+TIGHT = "more than the fit"
+
 
 @dataclass(frozen=True)
 class Tolerance:
@@ -107,4 +109,4 @@ def _verdict(limit: float | None, need: float | None, remedy: str) -> str:
         return "not covered"
     if need is None:
         return "nothing hangs on it here"
-    return "within the fit's clearance" if limit <= need + 1e-9 else f"more than the fit: {remedy}"
+    return "within the fit's clearance" if limit <= need + 1e-9 else f"{TIGHT}: {remedy}"

@@ -7,7 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from partgen.cut.ready import Ready
-from partgen.cut.tolerance import tolerances
+from partgen.cut.tolerance import TIGHT, tolerances
 from partgen.cut_plans import SheetPlan, Work
 from partgen.measure import shown
 from partgen.packet.tables import csv_bytes
@@ -49,7 +49,12 @@ def cut_data(ready: Ready, plans: Sequence[SheetPlan], work: Work) -> dict[str, 
 
 def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
     """Return everything to heed, once."""
-    found = [*ready.notes, *(note for p in plans for note in (p.motion or p.plan).notes)]
+    tight = (
+        f"{t.plate}: {t.what}: plus or minus {t.deviation:g} mm by {t.source}, {t.verdict}"
+        for t in tolerances(ready)
+        if t.verdict.startswith(TIGHT)
+    )
+    found = [*ready.notes, *tight, *(note for p in plans for note in (p.motion or p.plan).notes)]
     return list(dict.fromkeys(found))
 
 

@@ -1,6 +1,7 @@
 """The cut-ready options as a user runs them, read back with ezdxf and GEOS."""
 
 import json
+import re
 from math import pi
 from pathlib import Path
 
@@ -213,8 +214,6 @@ def test_a_hole_that_is_not_there(tmp_path):
      (("--motion", "plane"), "plain"), (("--motion", "no.toml"), "No such file")],
 )  # fmt: skip
 def test_wrong_options_are_one_line_and_nothing_is_written(args, says, tmp_path):
-    import re
-
     out = run("make", BUGGY, "--out", tmp_path / "out", *args, code=2)
     assert re.search(says, out)
     assert not (tmp_path / "out").exists()
@@ -254,3 +253,22 @@ def test_thickness_without_a_feed_has_no_program(tmp_path):
     out = run("make", job, "--out", tmp_path / "out", "--motion", "plain", code=2)
     assert "has no feed for 6 mm S355; add a [[feed]] row" in out
     assert "no feed for this thickness" in run("make", job, "--out", tmp_path / "out")
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "says"),
+    [
+        ("[measures]", '[cutting]\nlead = "1 mm"\n[measures]', "cutting.lead = 1 mm: must be at least the kerf"),
+        ("[measures]", '[cutting]\ntext_height = "3 mm"\n[measures]', "least_text_height, 4 mm, is more than"),
+        ("[measures]", '[cutting]\nleadd = 3\n[measures]', "cutting.leadd: unknown key; did you mean 'lead'?"),
+        ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "drill"\n[measures]', "must be 'cut', 'pilot' or 'mark'"),
+        ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "mark"\n[measures]', "web; it has no bolt holes"),
+        ('cutting = "plasma-65a"', 'cutting = "nope.toml"', "nope.toml: No such file"),
+        ("[measures]", 'revision = "B 2"\n[measures]', "job.revision"),
+    ],
+)  # fmt: skip
+def test_wrong_entries_of_the_job_are_named(before, after, says, tmp_path):
+    job = tmp_path / "job.toml"
+    job.write_text(BUGGY.read_text().replace(before, after, 1))
+    assert says in run("make", job, "--out", tmp_path / "out", "--leads", code=2)
+    assert not (tmp_path / "out").exists()

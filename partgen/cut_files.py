@@ -41,10 +41,11 @@ def stock_slug(stock: Stock, unit: str) -> str:
 
 
 def plate_file(plate: Plate, job: str, unit: str, kerf: float = 0.0) -> str:
-    """Return a plate's file name: job, part, plate, hand, stock, count, kerf if in it, unit."""
+    """Return a plate's file name: job, part, plate, hand, revision, stock, count, kerf, unit."""
     stock = stock_slug(Stock(plate.thickness, plate.material.name), unit)
-    tail = f"x{plate.count}{_kerf_slug(kerf, unit)}_{unit}.dxf"
-    return f"{job}_{plate.part}_{plate.name}_{plate.hand}_{stock}_{tail}"
+    revision = f"rev{plate.revision}_" if plate.revision else ""
+    name = f"{job}_{plate.part}_{plate.name}_{plate.hand}"
+    return f"{name}_{revision}{stock}_x{plate.count}{_kerf_slug(kerf, unit)}_{unit}.dxf"
 
 
 def _kerf_slug(kerf: float, unit: str) -> str:
@@ -59,6 +60,7 @@ def plate_dxf(
     comments = (
         f"job: {job}",
         f"plate: {plate.label}, cut {plate.count} of {stock.text(unit)}",
+        *([f"revision: {plate.revision}"] if plate.revision else []),
         INSIDE_FIRST,
     )
     items = [*mark_items(plan.marks), *cut_items(plan, one_layer=one_layer)]

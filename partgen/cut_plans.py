@@ -18,6 +18,7 @@ from partgen.measure import in_unit, parse_length
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.plate import Plate
+from partgen.prices import Prices
 
 MOST_JOINTS = 12
 
@@ -129,7 +130,17 @@ def sheet_plans(
     for nest in nests:
         for used in nest.layout.used:
             try:
-                found.append(sheet_plan(nest, used.sheet, used.number, ready.lying, process, work))
+                found.append(
+                    sheet_plan(
+                        nest,
+                        used.sheet,
+                        used.number,
+                        ready.lying,
+                        process,
+                        work,
+                        ready.build.job.prices,
+                    )
+                )
             except PartgenError as error:
                 problems += error.problems
     if problems:
@@ -146,6 +157,7 @@ def sheet_plan(
     plates: Mapping[str, Lying],
     process: Cutting,
     work: Work,
+    prices: Prices | None = None,
 ) -> SheetPlan:
     """Return how one sheet is cut; ``plates`` by name, where more than outlines is known."""
     stock = nest.sheet(sheet)
@@ -157,7 +169,7 @@ def sheet_plan(
         motion = plan(there, process, work.motion_way(process), edges)
     taken = None
     if nest.stock is not None:
-        taken = effort(motion or drawn, process, nest.stock.thickness)
+        taken = effort(motion or drawn, process, nest.stock.thickness, prices or Prices())
     return SheetPlan(nest, sheet, number, drawn, motion, taken)
 
 

@@ -12,6 +12,7 @@ from pydantic import Field, ValidationError, model_validator
 from partgen import profile_files
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Length, Margin, Reading, Size, Text
+from partgen.prices import Prices
 
 Factor = Annotated[float, Field(gt=0, le=10, allow_inf_nan=False)]
 Seconds = Annotated[float, Field(ge=0, le=60, allow_inf_nan=False)]
@@ -59,8 +60,8 @@ class Cutting(Entry):
         rapid: travel between cuts in a minute [mm].
         lift: seconds from one cut's end to the next one's pierce, travel aside [s].
         cost_per_hour: of the machine, in your own money; 0 if not known [-].
-        cost_per_pierce: of consumables, in your own money; 0 if not known [-].
         feed: speed and pierce by thickness, thinnest first.
+        prices: the shop's own, if it keeps them with its process.
     """
 
     name: Text
@@ -86,8 +87,8 @@ class Cutting(Entry):
     rapid: Size
     lift: Seconds
     cost_per_hour: Money
-    cost_per_pierce: Money
     feed: tuple[Feed, ...] = Field(max_length=100)
+    prices: Prices = Prices()
 
     @model_validator(mode="after")
     def _rows_in_order(self) -> Cutting:
@@ -144,7 +145,6 @@ class CuttingChanges(Entry):
     rapid: Size | None = None
     lift: Seconds | None = None
     cost_per_hour: Money | None = None
-    cost_per_pierce: Money | None = None
     feed: tuple[Feed, ...] | None = Field(default=None, max_length=100)
 
 

@@ -6,12 +6,10 @@ up in mm or degrees and every mistake of a file is found in one pass.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from pydantic import (
-    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -24,6 +22,10 @@ from pydantic import (
 from partgen.errors import PartgenError
 from partgen.expression import evaluate, is_expression, names_in
 from partgen.measure import parse_angle, parse_length, per_unit
+
+
+class Millimetres(float):
+    """A length already in mm, whatever the unit it stands among: a record of a library."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,8 @@ class Reading:
         Raises:
             MeasureError: it cannot be read.
         """
+        if isinstance(value, Millimetres):
+            return float(value)
         if not is_expression(value):
             return parse_length(value, self.unit)
         if names_in(value) & self.broken:
@@ -70,14 +74,6 @@ def _angle(value: Any) -> float:
         raise ValueError(str(error)) from None
 
 
-def _revision(value: str) -> str:
-    if not re.fullmatch(r"[A-Za-z0-9.]{1,8}", value):
-        raise ValueError(
-            f"'{value[:20]}' is no revision; write 1 to 8 letters, digits or dots, 'B'"
-        )
-    return value
-
-
 _LENGTH_SCHEMA = {
     "anyOf": [{"type": "number"}, {"type": "string"}],
     "description": "a length: 66.7, '66.7 mm', '2-5/8 in', or '= joint_width + 3'",
@@ -96,7 +92,6 @@ Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$"
 Text = Annotated[
     str, StringConstraints(min_length=1, max_length=120, pattern=r"^[^\x00-\x1f\x7f]*$")
 ]
-Revision = Annotated[str, AfterValidator(_revision)]
 Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
 
 

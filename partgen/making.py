@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -20,9 +20,12 @@ from partgen.nest import Nest, nest_job
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
+from partgen.packet.page import FILE as PAGE
+from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.packet.weld_sheets import weld_sheets
+from partgen.revision import known_revisions, revised
 from partgen.rules.finding import Finding
 
 
@@ -78,21 +81,41 @@ def make(
     changes: Mapping[str, str],
     only: Sequence[str],
     version: Version,
+    folder: Path | None = None,
     asked: Asked | None = None,
 ) -> Made:
     """Return a job's files, not yet written.
+
+    Args:
+        path: of the job file.
+        changes: measures to set differently, as typed.
+        only: names of the parts to make; all if empty.
+        version: of the DXF.
+        folder: where they will go; plates that have not changed since keep their revision.
+        asked: how they are cut; plain and nominal if None.
 
     Raises:
         PartgenError: the job is wrong, its plates do not fit its sheets, or they cannot be cut
             the way that is ``asked``.
     """
-    return make_job(build(load_job(path, changes)), only, version, asked)
+    return make_job(build(load_job(path, changes)), only, version, folder, asked)
 
 
 def make_job(
-    made: Build, only: Sequence[str], version: Version, asked: Asked | None = None
+    made: Build,
+    only: Sequence[str],
+    version: Version,
+    folder: Path | None = None,
+    asked: Asked | None = None,
 ) -> Made:
     """Return the files of a job already built, not yet written.
+
+    Args:
+        made: the job built.
+        only: names of the parts to make; all if empty.
+        version: of the DXF.
+        folder: where they will go; plates that have not changed since keep their revision.
+        asked: how they are cut; plain and nominal if None.
 
     Raises:
         PartgenError: its plates do not fit its sheets, they cannot be cut the way that is
@@ -102,6 +125,9 @@ def make_job(
     _refuse_unknown_holes(made)
     made = _only(made, only) if only else made
     findings = rules.check(made)
+    before = known_revisions(folder / output.MANIFEST) if folder else {}
+    plates, revisions = revised(made.plates, before)
+    made = replace(made, plates=plates)
     process = made.shop.cutting
     work = cut_plans.work(asked, process, made.job.unit)
     table = ready(made, text=asked.text)
@@ -114,7 +140,10 @@ def make_job(
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
+    files[PAGE] = packet_page(made, findings, nests, items)
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
+    issued = before if stopped else revisions  # what is not cut moves no letter on
+    data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data, plans, table, work)
 

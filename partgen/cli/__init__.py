@@ -11,15 +11,25 @@ import click
 
 from partgen import __version__
 from partgen.cautions import SHORT
+from partgen.cli.adjust import adjust
 from partgen.cli.check import check
+from partgen.cli.compare import compare
 from partgen.cli.coupon import coupon
 from partgen.cli.demo import demo
 from partgen.cli.families import families
+from partgen.cli.fit import fit
+from partgen.cli.library import library
 from partgen.cli.make import make
+from partgen.cli.measure import measure
 from partgen.cli.nest import nest
+from partgen.cli.picture import picture
+from partgen.cli.template import template
 from partgen.errors import PartgenError
 
-COMMANDS = (check, coupon, demo, families, make, nest)
+COMMANDS = (
+    adjust, check, compare, coupon, demo, families, fit, library, make, measure, nest, picture,
+    template,
+)  # fmt: skip
 
 
 class Commands(click.Group):

@@ -40,8 +40,8 @@ def make(
     from partgen.cut_plans import Asked
     from partgen.printing.made import made as show
 
-    made = making.make(job_file, pairs(changes), only, version, Asked(**cut))
     folder = out or Path(f"{job_file.stem}-cut")
+    made = making.make(job_file, pairs(changes), only, version, folder, Asked(**cut))
     making.write(made, folder)
     show(made, folder, as_json=as_json)
     ctx.exit(int(made.stopped))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from partgen.cut.plan import Plan
 from partgen.cutting import Cutting
+from partgen.prices import Prices
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,8 @@ class Effort:
     cost: float | None
 
 
-def effort(plan: Plan, process: Cutting, thickness: float) -> Effort:
-    """Return time and cost of a plan at a thickness [mm]."""
+def effort(plan: Plan, process: Cutting, thickness: float, prices: Prices) -> Effort:
+    """Return time and cost of a plan at a thickness [mm]: machine time, cut metres and pierces."""
     feed = process.feed_at(thickness)
     if feed is None:
         return Effort(plan.length, plan.pierces, plan.travel, None, None, None)
@@ -42,6 +43,7 @@ def effort(plan: Plan, process: Cutting, thickness: float) -> Effort:
     still = plan.pierces * (feed.pierce + process.lift)
     seconds = burning + still + plan.travel / process.rapid * 60
     cost = None
-    if process.cost_per_hour or process.cost_per_pierce:
-        cost = seconds / 3600 * process.cost_per_hour + plan.pierces * process.cost_per_pierce
+    if process.cost_per_hour or prices.pierce or prices.cut_per_metre:
+        cost = seconds / 3600 * process.cost_per_hour + plan.pierces * (prices.pierce or 0.0)
+        cost += plan.length / 1000 * (prices.cut_per_metre or 0.0)
     return Effort(plan.length, plan.pierces, plan.travel, burning, seconds, cost)

@@ -29,15 +29,14 @@ EDGES = 2  # text also runs along this many of the longest straight edges
 HANDS = {"left": "LEFT", "right": "RIGHT", "same": "BOTH SIDES SAME"}
 
 
-def lettered(plate: Plate, process: Cutting, revision: str = "") -> tuple[Plate, str]:
+def lettered(plate: Plate, process: Cutting) -> tuple[Plate, str]:
     """Return the plate with its text, and a note if there is no room for it, else nothing.
 
     Args:
         plate: as it goes on the table.
         process: height of letters.
-        revision: of the job; may be empty.
     """
-    words = plate_text(plate, revision)
+    words = plate_text(plate)
     room = _room(plate)
     height = process.text_height
     while height >= process.least_text_height - 1e-9:
@@ -52,9 +51,9 @@ def lettered(plate: Plate, process: Cutting, revision: str = "") -> tuple[Plate,
     )
 
 
-def plate_text(plate: Plate, revision: str = "") -> list[str]:
+def plate_text(plate: Plate) -> list[str]:
     """Return what is scribed: identity and revision, hand, face, bends."""
-    name = plate.key.upper() + (f" REV {revision.upper()}" if revision else "")
+    name = plate.key.upper() + (f" REV {plate.revision.upper()}" if plate.revision else "")
     words = [name, HANDS[plate.hand], "THIS FACE UP"]
     if any(mark.kind == "bend" for mark in plate.marks):
         words.append("BEND AT LINES")

@@ -42,7 +42,7 @@ def ready(build: Build, *, text: bool = False) -> Ready:
         holes += works
         notes += [f"{w.plate}: hole {w.hole}: {w.note}" for w in works if w.note]
         if text:
-            cut, note = lettered(cut, process, job.revision)
+            cut, note = lettered(cut, process)
             notes += [f"{plate.label}: {note}"] if note else []
         plates.append(cut)
         flat[plate.label] = lying(cut, [(h.x, h.y) for h in plate.holes])

@@ -14,6 +14,7 @@ from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
     bolt_thread,
+    bush,
     edge_distance,
     hole_clearance,
     joint_fit,
@@ -34,6 +35,7 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+    bush.RULE: bush.check,
 }
 
 

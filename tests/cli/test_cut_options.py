@@ -48,7 +48,7 @@ def test_all_options_at_once_on_every_demo(demo, tmp_path):
     assert "compensated: set none at the machine" in out
     assert "CHECK ON YOUR MACHINE WITH THE TORCH OFF FIRST" in out
     data = json.loads((tmp_path / "job.json").read_text())
-    assert data["cut"]["kerf"] == pytest.approx(1.7)
+    assert data["cut"]["kerf"] == pytest.approx(load_job(demo).shop.cutting.kerf)
     assert len(list((tmp_path / "motion").glob("*.ngc"))) == len(
         list((tmp_path / "sheets").glob("*.dxf"))
     )
@@ -264,7 +264,6 @@ def test_thickness_without_a_feed_has_no_program(tmp_path):
         ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "drill"\n[measures]', "must be 'cut', 'pilot' or 'mark'"),
         ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "mark"\n[measures]', "web; it has no bolt holes"),
         ('cutting = "plasma-65a"', 'cutting = "nope.toml"', "nope.toml: No such file"),
-        ("[measures]", 'revision = "B 2"\n[measures]', "job.revision"),
     ],
 )  # fmt: skip
 def test_wrong_entries_of_the_job_are_named(before, after, says, tmp_path):

@@ -14,6 +14,7 @@ from partgen.cut.tolerance import deviation, tolerances
 from partgen.cutting import Feed, cutting
 from partgen.errors import ProfileError
 from partgen.job import load_job
+from partgen.prices import Prices
 
 PROCESS = cutting("plasma-65a")
 SQUARE = plate([(30, 40), (90, 40), (90, 100), (30, 100)])
@@ -21,13 +22,17 @@ SQUARE = plate([(30, 40), (90, 40), (90, 100), (30, 100)])
 
 def test_time_and_cost_by_hand():
     """240 mm at 2400 mm/min is 6 s; pierce 0.4 + lift 1.5 s; 50 mm at 10 m/min is 0.3 s."""
-    rates = {"cost_per_hour": 60.0, "cost_per_pierce": 0.05}
     cut = plan([lying(SQUARE)], PROCESS, Way())
-    found = effort(cut, PROCESS.model_copy(update=rates), 6.0)
+    found = effort(
+        cut,
+        PROCESS.model_copy(update={"cost_per_hour": 60.0}),
+        6.0,
+        Prices(pierce=0.05, cut_per_metre=2.0),
+    )
     assert found.cutting == pytest.approx(6.0)
     assert found.seconds == pytest.approx(6.0 + 1.9 + 0.3)
-    assert found.cost == pytest.approx(8.2 / 3600 * 60 + 0.05)
-    assert effort(cut, PROCESS, 6.0).cost is None
+    assert found.cost == pytest.approx(8.2 / 3600 * 60 + 0.05 + 0.24 * 2)
+    assert effort(cut, PROCESS, 6.0, Prices()).cost is None
 
 
 def test_feeds_lie_between_the_rows_and_never_beyond():
@@ -36,7 +41,7 @@ def test_feeds_lie_between_the_rows_and_never_beyond():
     assert PROCESS.feed_at(6) == Feed(thickness=6, speed=2400, pierce=0.4)
     assert PROCESS.feed_at(12) is None
     assert PROCESS.feed_at(2.9) is None
-    assert effort(plan([lying(SQUARE)], PROCESS, Way()), PROCESS, 12).seconds is None
+    assert effort(plan([lying(SQUARE)], PROCESS, Way()), PROCESS, 12, Prices()).seconds is None
 
 
 def test_feeds_out_of_order_are_refused():

@@ -73,9 +73,10 @@ def test_text_is_never_mirrored(turn):
 
 
 def test_the_words():
-    left = replace(WIDE, hand="left")
-    assert plate_text(left, "b") == ["TEST/PLATE REV B", "LEFT", "THIS FACE UP"]
-    assert plate_text(left.mirrored())[:2] == ["TEST/PLATE", "RIGHT"]
+    left = replace(WIDE, hand="left", revision="B-3f9c21")
+    assert plate_text(left) == ["TEST/PLATE REV B-3F9C21", "LEFT", "THIS FACE UP"]
+    right = replace(left, revision="").mirrored()
+    assert plate_text(right)[:2] == ["TEST/PLATE", "RIGHT"]
     bent = replace(WIDE, marks=(Mark("bend", ((10, 40), (160, 40))),))
     assert plate_text(bent) == ["TEST/PLATE", "BOTH SIDES SAME", "THIS FACE UP", "BEND AT LINES"]
 

@@ -140,7 +140,7 @@ def make_job(
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
-    files[PAGE] = packet_page(made, findings, nests, items)
+    files[PAGE] = packet_page(made, findings, nests, items, work.way.kerf)
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     issued = before if stopped else revisions  # what is not cut moves no letter on
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}

@@ -144,8 +144,10 @@ def _mount_edges(part: LinkMount, plate: Plate, build: Build) -> Iterator[_Edge]
 def _spacer_edges(part: Spacer, plate: Plate, build: Build) -> Iterator[_Edge]:
     if part.mount is None:
         return
+    fit = build.shop.mount(part.mount).fit
+    more = " or next pad" if max(len(fit.inner), len(fit.outer)) > 1 else ""
     for path in edges_of(plate):
-        for mate in ("rail", f"{part.mount} plate"):
+        for mate in (f"rail{more}", f"{part.mount} plate{more}"):
             yield _Edge(_side(path, plate), mate, path, True, None, None)
 
 

@@ -183,3 +183,11 @@ def test_files_hold_every_weld_and_the_hold_point(tmp_path):
     picture = files["pictures/bare_weld-map.svg"].decode()
     assert picture.count('stroke="#b3261e"') == len(welds)
     assert "safe" not in picture.lower()
+
+
+def test_pads_of_a_stack_mate_each_other():
+    cart = build(load_job(ROOT / "demo_parts" / "swamp-cart.toml"))
+    assert len(cart.mounts[0].fit.outer) == 2
+    welds, _ = weld_map(cart)
+    mates = {w.mate for w in welds if w.plate == "rail-pad/outer"}
+    assert mates == {"rail or next pad", "arm-mount plate or next pad"}

@@ -67,6 +67,9 @@ def test_kerf_in_the_file_is_the_closed_form_and_said_twice(tmp_path):
         [area + length * 1.1 + pi * 1.1**2], rel=1e-5
     )
     assert "_kerf-2.2mm_mm.dxf" in spacer.name
+    page = (tmp_path / "packet.html").read_text()
+    assert "kerf 2.2 mm compensated there: set none at the machine" in page
+    assert "kerf not compensated" not in page
     text = spacer.read_text()
     assert "kerf compensated in this file: 2.2 mm; set none at the machine" in text
     assert "not compensated" not in text

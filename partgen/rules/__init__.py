@@ -20,6 +20,7 @@ from partgen.rules import (
     joint_fit,
     joint_room,
     neck,
+    rail_sides,
     web,
 )
 from partgen.rules.finding import Finding, Status
@@ -36,6 +37,10 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
     bush.RULE: bush.check,
+}
+
+SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
+    rail_sides.RULE: rail_sides.check,
 }
 
 
@@ -56,6 +61,7 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
+    found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
     return accepted(found, build.job.accepts)
 
 

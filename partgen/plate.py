@@ -199,6 +199,18 @@ class Plate:
             marks=tuple(mark.moved(dx, dy) for mark in self.marks),
         )
 
+    def with_windows(self, windows: tuple[Window, ...]) -> Plate:
+        """Return the plate with more openings.
+
+        Raises:
+            GeometryError: one leaves the plate, or meets another.
+        """
+        return replace(self, windows=(*self.windows, *windows)) if windows else self
+
+    def with_note(self, note: str | None) -> Plate:
+        """Return the plate with something more to heed, if there is anything."""
+        return replace(self, notes=(*self.notes, note)) if note else self
+
     @cached_property
     def is_symmetric(self) -> bool:
         """Tell whether its mirror image, turned and moved, is the same plate."""

@@ -40,6 +40,10 @@ class Part(Entry):
         """
         raise NotImplementedError
 
+    def cuts(self, shop: Shop) -> dict[str, tuple[Window, ...]]:
+        """Return what this part needs cut into other parts' plates, by the plate's key."""
+        return {}
+
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""
         return None

@@ -58,7 +58,7 @@ def build(job: Job) -> Build:
     shop = replace(job.shop, mounts=mounts)
     cuts: Cuts = {}
     for part in job.parts:
-        wanted = attempt(part, lambda part=part: part.cuts(shop), {})  # type: ignore[misc]
+        wanted: dict[str, tuple[Window, ...]] = attempt(part, lambda part=part: part.cuts(shop), {})  # type: ignore[misc]
         for key, windows in wanted.items():
             cuts.setdefault(key, []).append((part.name, windows))
     plates: list[Plate] = []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -114,6 +114,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         PartgenError: it holds mistakes: one line for each.
     """
     reading, problems = read_measures(data, changes)
+    reading = replace(reading, folder=path.parent)
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:

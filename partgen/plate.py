@@ -32,11 +32,13 @@ class Mark:
         kind: "scribe" to read or fit up by, "drill" a centre to drill at, "bend" a bend line.
         path: points joined by straight lines [mm].
         radius: inside radius of a bend [mm].
+        angle: through which it is bent, up positive [degrees].
     """
 
     kind: MarkKind
     path: tuple[Point, ...]
     radius: float = 0.0
+    angle: float = 0.0
 
     def mirrored(self) -> Mark:
         """Return the mark mirrored left to right."""

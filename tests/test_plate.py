@@ -29,8 +29,6 @@ def plate(outline, *holes, windows=(), **more):
     return Plate(outline=outline, holes=made, windows=cut, **known | more)
 
 
-
-
 def marked(outline, *lines):
     return plate(outline, marks=tuple(Mark("bend", line) for line in lines))
 

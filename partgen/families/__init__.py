@@ -5,9 +5,10 @@ from partgen.families.bridge import Bridge
 from partgen.families.clevis import Clevis
 from partgen.families.crossmember_flange import CrossmemberFlange
 from partgen.families.dummy_spacer import DummySpacer
-from partgen.families.ear import Ear
+from partgen.families.single_ear import SingleEar
 from partgen.families.face_plate import FacePlate
 from partgen.families.free_plate import FreePlate
+from partgen.families.from_dxf import FromDxf
 from partgen.families.gusset import Gusset
 from partgen.families.link_mount import LinkMount
 from partgen.families.part import Part
@@ -23,8 +24,9 @@ FAMILIES: dict[str, type[Part]] = {
     "clevis": Clevis,
     "crossmember-flange": CrossmemberFlange,
     "dummy-spacer": DummySpacer,
-    "ear": Ear,
+    "ear": SingleEar,
     "face-plate": FacePlate,
+    "from-dxf": FromDxf,
     "gusset": Gusset,
     "link-mount": LinkMount,
     "plate": FreePlate,

@@ -133,4 +133,3 @@ class AxleSaddle(EaredPart):
                 f"pivot lies at {turned:.0f} degrees from the tube, behind the wrap; turn 'seat' "
                 "towards it"
             )
-

@@ -17,7 +17,7 @@ from typing import Literal
 
 from partgen.belt import rectangle
 from partgen.errors import GeometryError
-from partgen.families.ear import FOOT, Ear
+from partgen.families.single_ear import SingleEar
 from partgen.families.part import CORNER
 from partgen.fields import Margin
 from partgen.mount import Mount
@@ -27,10 +27,8 @@ from partgen.stock import PlateStock
 
 SHELF = 12.0  # mm from an ear to the base plate's edge, for a fillet; common practice, no source
 
-__all__ = ["FOOT", "Clevis"]
 
-
-class Clevis(Ear):
+class Clevis(SingleEar):
     """``family = "clevis"``.
 
     Attributes:

@@ -25,7 +25,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "axle-saddle": {"joint": "bush", "tube": 76, "pivot": [20, -95]},
     "bridge": {"mount": "clevis", "at": [0, 24], "length": 100},
     "clevis": {"joint": "bush", "height": 60},
-    "crossmember-flange": {"size": [160, 110], "bolts": {"bolt": "M12", "size": [104, 54]}},
+    "crossmember-flange": {"size": [160, 110], "bolts": {"bolt": "M16", "size": [104, 54]}},
     "dummy-spacer": {"mount": "clevis"},
     "ear": {"bolt": "M16", "height": 60},
     "face-plate": {

@@ -14,7 +14,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from math import asin, cos, hypot, radians, sin, sqrt, tan
+from math import asin, ceil, cos, hypot, radians, sin, sqrt, tan
 from typing import Literal
 
 from pydantic import Field
@@ -23,7 +23,8 @@ from shapely import Point as Point2
 from partgen.belt import Pin, belt
 from partgen.ellipse import spliced
 from partgen.errors import GeometryError
-from partgen.families.ear import Ear
+from partgen.families.eared import Eye
+from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
 from partgen.measure import per_unit
 from partgen.mount import Mount
@@ -36,12 +37,12 @@ FIT_GAP = per_unit("in") / 64  # mm between tube and edge, 0 to 1/32 in; common 
 SPAN = 0.95  # most of the tube's radius that half the base may take
 
 
-class ShockMount(Ear):
+class ShockMount(SingleEar):
     """``family = "shock-mount"``.
 
     Attributes:
         eyes: bolt holes one above the other.
-        pitch: from hole to hole [mm].
+        pitch: from hole to hole; default so that a spanner clears a bolt in the next [mm].
         lean: of the row of holes from the vertical, forward positive [degrees].
         tube: outside diameter of a tube that the base sits on; none for a flat base [mm].
         fit_gap: between tube and base [mm].
@@ -50,7 +51,7 @@ class ShockMount(Ear):
 
     family: Literal["shock-mount"]  # type: ignore[assignment]
     eyes: int = Field(default=1, ge=1, le=12, strict=True)
-    pitch: Size = 30.0
+    pitch: Size | None = None
     lean: Angle = Field(default=0.0, ge=-60, le=60)
     tube: Size | None = None
     fit_gap: Margin = Field(default=FIT_GAP, le=5)
@@ -66,9 +67,10 @@ class ShockMount(Ear):
             return None
         return self.pair(shop, self._room(self.eye(shop).radius), (self.offset, self.height))
 
-    def centres(self) -> list[Point]:
+    def centres(self, eye: Eye) -> list[Point]:
         """Return the middles of the holes, lowest first [mm]."""
-        dx, dy = sin(radians(self.lean)) * self.pitch, cos(radians(self.lean)) * self.pitch
+        pitch = self.pitch or _pitch(eye)
+        dx, dy = sin(radians(self.lean)) * pitch, cos(radians(self.lean)) * pitch
         return [(self.offset + k * dx, self.height + k * dy) for k in range(self.eyes)]
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -78,31 +80,32 @@ class ShockMount(Ear):
             GeometryError: eye and base do not go together.
         """
         eye = self.eye(shop)
-        outline = self.outline(eye.radius)
+        outline = self.outline(eye)
         names = ("inner", "outer") if self.tabs == 2 else ("tab",)
-        return [self.piece(name, outline, eye, self.centres()) for name in names]
+        return [self.piece(name, outline, eye, self.centres(eye)) for name in names]
 
-    def outline(self, radius: float) -> Outline:
-        """Return the outside edge with an ear of ``radius`` round every hole [mm].
+    def outline(self, eye: Eye) -> Outline:  # type: ignore[override]
+        """Return the outside edge with an ear round every hole.
 
         Raises:
             GeometryError: the eye is too near the base, or the base does not lie on its tube.
         """
+        radius = eye.radius
         if self.height < radius:
             raise GeometryError(
                 f"height = {self.height:g} mm is less than the ear's radius, {radius:g} mm; raise "
                 "the eye"
             )
         half = (3 * radius if self.base is None else self.base) / 2
-        shape = self._round_all(radius, half)
+        shape = self._round_all(eye, half)
         if self.tube is None:
             return shape
         bulge = -tan(asin(half / self._bore(self.tube, half)) / 2)
         return spliced(shape, [Vertex(-half, 0.0, bulge), Vertex(half, 0.0)])
 
-    def _round_all(self, radius: float, half: float) -> Outline:
+    def _round_all(self, eye: Eye, half: float) -> Outline:
         """Return the belt round feet and ears; the lowest ear is a pin only where it sticks out."""
-        centres = self.centres()
+        centres, radius = self.centres(eye), eye.radius
         low, high = Pin(*centres[0], radius), Pin(*centres[-1], radius)
         feet = [Pin(x, self.foot, 0.0, self.blend) for x in (half, -half)] if self.foot else []
         first, last = [Pin(half, 0.0), *feet[:1]], [*feet[1:], Pin(-half, 0.0)]
@@ -142,3 +145,12 @@ class ShockMount(Ear):
         half = (3 * radius if self.base is None else self.base) / 2
         sunk = sqrt(self._bore(self.tube, half) ** 2 - half * half)
         return hypot(self.offset, self.height + sunk) - self.tube / 2
+
+
+def _pitch(eye: Eye) -> float:
+    """Return a distance of holes that leaves room for the spanner, or metal round a bore [mm]."""
+    if eye.bolt is None:
+        return 2 * eye.radius
+    bolt = eye.bolt
+    widest = max(bolt.washer_diameter, bolt.head_corners, bolt.nut_corners)
+    return float(ceil((bolt.tool_diameter + widest) / 2))

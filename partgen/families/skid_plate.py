@@ -90,9 +90,9 @@ class SkidPlate(Part):
             )
         if any(not 1 <= abs(a) <= 170 for a in self.angles):
             raise ValueError("a bend turns through 1 to 170 degrees, either way")
-        for entry in (*self.holes, *self.windows):
-            if entry.flat > len(self.flats):
-                raise ValueError(f"flat = {entry.flat}: there are {len(self.flats)} flats")
+        used = [*(h.flat for h in self.holes), *(w.flat for w in self.windows)]
+        if used and max(used) > len(self.flats):
+            raise ValueError(f"flat = {max(used)}: there are {len(self.flats)} flats")
         return self
 
     @property
@@ -157,7 +157,7 @@ class SkidPlate(Part):
             material=self.plate.material,
             count=self.count,
         )
-        return [plate.with_note(self._note())]
+        return [plate]
 
     def _laid(self, entry: FlatHole | FlatWindow, starts: list[float]) -> tuple[float, float]:
         return starts[entry.flat - 1] + entry.at[0], entry.at[1]
@@ -180,19 +180,8 @@ class SkidPlate(Part):
     def bend_lines(self, starts: list[float]) -> tuple[Mark, ...]:
         """Return a line in the middle of each bend, short of the edges."""
         lines = []
-        for k, bend in enumerate(self.allowances(), 1):
+        for k, (angle, bend) in enumerate(zip(self.angles, self.allowances(), strict=True), 1):
             x = starts[k] - bend / 2
             half = self._half(x, starts[-1]) - MARK_CLEAR
-            lines.append(Mark("bend", ((x, -half), (x, half)), self.inside_radius))
+            lines.append(Mark("bend", ((x, -half), (x, half)), self.inside_radius, angle))
         return tuple(lines)
-
-    def _note(self) -> str | None:
-        if not self.angles:
-            return None
-        turns = ", ".join(f"{abs(a):g} degrees {'up' if a > 0 else 'down'}" for a in self.angles)
-        k = self.k_factor or k_factor(self.inside_radius, self.plate.thickness)
-        return (
-            f"bend {turns}, inside radius {self.inside_radius:g} mm; developed with K = {k:g}: try "
-            "it on a strip of the same plate first"
-        )
-

@@ -13,12 +13,14 @@ from partgen.job import Accept
 from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
+    bend,
     bolt_thread,
     edge_distance,
     hole_clearance,
     joint_fit,
     joint_room,
     neck,
+    note,
     web,
 )
 from partgen.rules.finding import Finding, Status
@@ -29,6 +31,8 @@ PLATE_RULES: dict[str, Callable[[Plate, Shop], list[Finding]]] = {
     web.RULE: web.check,
     neck.RULE: neck.check,
     hole_clearance.RULE: hole_clearance.check,
+    bend.RULE: bend.check,
+    note.RULE: note.check,
 }
 MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,

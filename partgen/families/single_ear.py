@@ -28,7 +28,7 @@ from partgen.shop import Shop
 FOOT = 6.0  # mm; common practice, no source
 
 
-class Ear(EaredPart):
+class SingleEar(EaredPart):
     """``family = "ear"``.
 
     Attributes:

@@ -1,0 +1,150 @@
+"""Facets on a common circle made one arc again: what a program broke into short straight lines.
+
+A run of facets counts where at least four straight lines, none longer than 1.5 times their middle
+length and none turning more than 30 degrees, have all their ends on one circle within 0.01 mm. A
+hexagon or an octagon that is meant stays one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import atan2, degrees, dist, hypot, pi, tan
+from statistics import median
+
+from partgen.outline import Vertex
+from partgen.segment import Point
+
+ON_CIRCLE = 0.01  # mm
+FEWEST = 4  # facets
+WIDEST = 30.0  # degrees that a facet may turn
+UNEVEN = 1.5  # longest facet over the middle one
+LEAST_TURN = 5.0  # degrees of the whole arc
+LEAST_BOW = 10 * ON_CIRCLE  # mm between the arc's middle and its chord
+Arc = tuple[int, float]  # facets, radius [mm]
+
+
+def rounded(vertices: Sequence[Vertex]) -> tuple[list[Vertex], list[Arc]]:
+    """Return a closed chain with its facets as arcs, and for each arc its facets and radius.
+
+    Args:
+        vertices: corners in order; the last one joins the first [mm].
+    """
+    chain = list(vertices)
+    whole = _whole_circle(chain)
+    if whole is not None:
+        return whole
+    if len(chain) <= FEWEST:
+        return chain, []
+    chain = _from_longest(chain)
+    points: list[Point] = [(v.x, v.y) for v in (*chain, chain[0])]
+    made: list[Vertex] = []
+    arcs: list[Arc] = []
+    k = 0
+    while k < len(chain):
+        run = _longest_run(chain, points, k)
+        if run is None:
+            made.append(chain[k])
+            k += 1
+            continue
+        last, bulge, radius = run
+        made.append(Vertex(*points[k], bulge))
+        arcs.append((last - k, radius))
+        k = last
+    return made, arcs
+
+
+def circle_through(a: Point, b: Point, c: Point) -> tuple[Point, float] | None:
+    """Return centre and radius of the circle through three points, or None if they are in line.
+
+    Examples:
+        >>> circle_through((5, 0), (0, 5), (-5, 0))
+        ((0.0, 0.0), 5.0)
+    """
+    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - a[0], c[1] - a[1]
+    cross = 2 * (ux * vy - uy * vx)
+    u, v = ux * ux + uy * uy, vx * vx + vy * vy
+    if abs(cross) <= 1e-9 * max(u, v):
+        return None
+    x, y = (vy * u - uy * v) / cross, (ux * v - vx * u) / cross
+    return (a[0] + x, a[1] + y), hypot(x, y)
+
+
+def _whole_circle(chain: list[Vertex]) -> tuple[list[Vertex], list[Arc]] | None:
+    count = len(chain)
+    if count < 360 / WIDEST or any(v.bulge for v in chain):
+        return None
+    points = [(v.x, v.y) for v in chain]
+    found = circle_through(points[0], points[count // 3], points[2 * count // 3])
+    if found is None:
+        return None
+    centre, radius = found
+    turns = [_turn(centre, p, q) for p, q in zip(points, [*points[1:], points[0]], strict=True)]
+    even = _even(points, [*points[1:], points[0]])
+    if not even or not _on(points, centre, radius) or abs(abs(sum(turns)) - 2 * pi) > 0.01:
+        return None
+    if max(abs(degrees(t)) for t in turns) > WIDEST + 1e-6:
+        return None
+    (x, y), r = centre, radius
+    return [Vertex(x + r, y, 1.0), Vertex(x - r, y, 1.0)], [(count, radius)]
+
+
+def _from_longest(chain: list[Vertex]) -> list[Vertex]:
+    """Return the chain begun at the end of its longest way, or of an arc: no run goes across it."""
+    following = [*chain[1:], chain[0]]
+    spans = [
+        (bool(a.bulge), dist((a.x, a.y), (b.x, b.y))) for a, b in zip(chain, following, strict=True)
+    ]
+    at = max(range(len(chain)), key=spans.__getitem__) + 1
+    return chain[at:] + chain[:at]
+
+
+def _longest_run(
+    chain: list[Vertex], points: list[Point], first: int
+) -> tuple[int, float, float] | None:
+    """Return where the run of facets from ``first`` ends, its bulge and radius, or None."""
+    best = None
+    last = first + 1
+    while last < len(points) and not chain[last - 1].bulge:
+        if last - first >= FEWEST:
+            found = _arc(points[first : last + 1])
+            if found is None and last - first > FEWEST:
+                break
+            if found is not None:
+                best = (last, *found)
+            elif best is None and last - first >= FEWEST:
+                return None
+        last += 1
+    return best
+
+
+def _arc(points: list[Point]) -> tuple[float, float] | None:
+    """Return bulge and radius if the points lie on one arc like facets, else None."""
+    found = circle_through(points[0], points[len(points) // 2], points[-1])
+    if found is None:
+        return None
+    centre, radius = found
+    turns = [degrees(_turn(centre, p, q)) for p, q in zip(points, points[1:], strict=False)]
+    whole = sum(turns)
+    alike = all(t > 0 for t in turns) or all(t < 0 for t in turns)
+    if not alike or max(map(abs, turns)) > WIDEST + 1e-6 or not LEAST_TURN <= abs(whole) <= 350:
+        return None
+    bulge = tan(whole / 4 * pi / 180)
+    bow = abs(bulge) * dist(points[0], points[-1]) / 2
+    if bow < LEAST_BOW or not _on(points, centre, radius) or not _even(points[:-1], points[1:]):
+        return None
+    return bulge, radius
+
+
+def _on(points: Sequence[Point], centre: Point, radius: float) -> bool:
+    return all(abs(dist(p, centre) - radius) <= ON_CIRCLE for p in points)
+
+
+def _even(starts: Sequence[Point], ends: Sequence[Point]) -> bool:
+    spans = [dist(p, q) for p, q in zip(starts, ends, strict=True)]
+    return max(spans) <= UNEVEN * median(spans)
+
+
+def _turn(centre: Point, p: Point, q: Point) -> float:
+    """Return the angle from p to q about the centre, within half a turn [rad]."""
+    ax, ay, bx, by = p[0] - centre[0], p[1] - centre[1], q[0] - centre[0], q[1] - centre[1]
+    return atan2(ax * by - ay * bx, ax * bx + ay * by)

@@ -1,4 +1,4 @@
-"""Mend an outline drawn elsewhere: gaps closed, what is drawn twice dropped, facets made arcs again.
+"""Mend an outline drawn elsewhere: gaps closed, lines drawn twice dropped, facets made arcs again.
 
 Every line of the report says what was changed. What cannot be mended without guessing is refused: a
 gap wider than the tolerance, an end where three meet, an outline that crosses itself.
@@ -208,8 +208,8 @@ def _only(
 def _crowd(end: End, points: dict[End, Point], pieces: list[_Piece], count: int) -> str:
     x, y = points[end]
     return (
-        f"{pieces[end[0]].label}: {count} ends meet at ({x:.2f}, {y:.2f}) mm, which way the outline "
-        "goes cannot be told; drop what does not belong to it"
+        f"{pieces[end[0]].label}: {count} ends meet at ({x:.2f}, {y:.2f}) mm, which way the "
+        "outline goes cannot be told; drop what does not belong to it"
     )
 
 

@@ -24,9 +24,9 @@ LEVELS = [
     {"rules", "layout", "dxf"},
     {"nest", "cut_files"},
     {"packet"},
-    {"output"},
+    {"output", "folder_lock"},
     {"making", "nesting", "demos"},
-    {"printing"},
+    {"printing", "api"},
     {"cli"},
 ]
 RANK = {name: rank for rank, names in enumerate(LEVELS) for name in names}

@@ -129,10 +129,8 @@ class Gusset(MountedPart):
         if far_snipe:
             base.append((width, far_snipe))
         pins = [Pin(*p) for p in base]
-        if self.soft == "none":
-            pins += [Pin(width, far, 0.0, self.corner), *self._upper(far)]
-        else:
-            pins += self._soft_edge(width)
+        soft = self.soft != "none"
+        pins += self._soft_edge(width) if soft else self._upper(width, far)
         if self.snipe:
             pins.append(Pin(0.0, self.snipe))
         outline = belt(pins)
@@ -154,11 +152,14 @@ class Gusset(MountedPart):
             top = [Pin(toe + curve, self.height - NOSE, -curve), Pin(toe, self.height)]
         return [*base, *top, Pin(0.0, self.height)]
 
-    def _upper(self, far: float) -> list[Pin]:
-        """Return the upper end of the edge at x = 0: blunt where the free edge falls away."""
-        if far >= self.height:
-            return [Pin(0.0, self.height, 0.0, self.corner)]
-        return [Pin(self.toe, self.height, 0.0, self.corner), Pin(0.0, self.height)]
+    def _upper(self, width: float, far: float) -> list[Pin]:
+        """Return the free edge from the far end to x = 0: blunt at its higher end."""
+        ends = [Pin(width, far, 0.0, self.corner), Pin(0.0, self.height, 0.0, self.corner)]
+        if far > self.height:
+            ends[:1] = [Pin(width, far), Pin(width - self.toe, far, 0.0, self.corner)]
+        elif far < self.height:
+            ends[1:] = [Pin(self.toe, self.height, 0.0, self.corner), Pin(0.0, self.height)]
+        return ends
 
     def _need(self, name: str, length: float, taken: float) -> None:
         if length < taken + self.toe:

@@ -34,7 +34,7 @@ class Washer(Part):
         bolt: what goes through.
         fit: clearance of that bolt's hole: close, normal or loose.
         hole: diameter of the hole, where no ``bolt`` gives it [mm].
-        diameter: outside; default the bolt's washer, and no less than two least webs more than the hole [mm].
+        diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
     """
 
     family: Literal["washer"]

@@ -7,6 +7,7 @@ phi from square, is an ellipse with the semi-axes R and R / cos(phi).
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import atan2, cos, hypot, pi, radians, sin, sqrt, tan
 
 from partgen.errors import GeometryError
@@ -21,7 +22,7 @@ SAMPLES = 32  # points of the ellipse looked at for each pair of arcs
 def ellipse_arcs(
     across: float, up: float, start: float, end: float, tolerance: float = TOLERANCE
 ) -> list[Vertex]:
-    """Return arcs along an ellipse about (0, 0), from ``start`` to ``end``; the last vertex ends it.
+    """Return arcs along an ellipse about (0, 0); the last vertex ends them.
 
     Args:
         across: semi-axis along x [mm].
@@ -102,7 +103,7 @@ def _chain(across: float, up: float, a: float, b: float, pairs: int) -> list[Ver
     way = 1.0 if b > a else -1.0
     knots = [a + (b - a) * k / pairs for k in range(pairs + 1)]
     chain: list[Vertex] = []
-    for s, t in zip(knots, knots[1:], strict=False):
+    for s, t in pairwise(knots):
         p, q = _point(across, up, s), _point(across, up, t)
         first, middle, second = biarc(
             p, _direction(across, up, s, way), q, _direction(across, up, t, way)
@@ -112,8 +113,8 @@ def _chain(across: float, up: float, a: float, b: float, pairs: int) -> list[Ver
 
 
 def _deviation(across: float, up: float, a: float, b: float, chain: list[Vertex]) -> float:
-    """Return the greatest distance from sampled points of the ellipse to their pair of arcs [mm]."""
-    arcs = [Segment(v.x, v.y, w.x, w.y, v.bulge) for v, w in zip(chain, chain[1:], strict=False)]
+    """Return the greatest distance from points of the ellipse to their pair of arcs [mm]."""
+    arcs = [Segment(v.x, v.y, w.x, w.y, v.bulge) for v, w in pairwise(chain)]
     pairs = len(arcs) // 2
     worst = 0.0
     for k in range(pairs * SAMPLES + 1):

@@ -8,6 +8,7 @@ hexagon or an octagon that is meant stays one.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import atan2, degrees, dist, hypot, pi, tan
 from statistics import median
 
@@ -123,7 +124,7 @@ def _arc(points: list[Point]) -> tuple[float, float] | None:
     if found is None:
         return None
     centre, radius = found
-    turns = [degrees(_turn(centre, p, q)) for p, q in zip(points, points[1:], strict=False)]
+    turns = [degrees(_turn(centre, p, q)) for p, q in pairwise(points)]
     whole = sum(turns)
     alike = all(t > 0 for t in turns) or all(t < 0 for t in turns)
     if not alike or max(map(abs, turns)) > WIDEST + 1e-6 or not LEAST_TURN <= abs(whole) <= 350:

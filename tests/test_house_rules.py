@@ -20,7 +20,7 @@ LEVELS = [
     {"fit", "bolting", "mount"},
     {"shop"},
     {"families"},
-    {"job_problems", "job", "build"},
+    {"job_problems", "job", "build", "schema", "parameters"},
     {"rules", "layout", "dxf"},
     {"nest", "cut_files"},
     {"packet"},

@@ -16,9 +16,10 @@ from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.make import make
 from partgen.cli.nest import nest
+from partgen.cli.schema import schema
 from partgen.errors import PartgenError
 
-COMMANDS = (check, demo, families, make, nest)
+COMMANDS = (check, demo, families, make, nest, schema)
 
 
 class Commands(click.Group):

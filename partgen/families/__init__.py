@@ -5,7 +5,6 @@ from partgen.families.bridge import Bridge
 from partgen.families.clevis import Clevis
 from partgen.families.crossmember_flange import CrossmemberFlange
 from partgen.families.dummy_spacer import DummySpacer
-from partgen.families.single_ear import SingleEar
 from partgen.families.face_plate import FacePlate
 from partgen.families.free_plate import FreePlate
 from partgen.families.from_dxf import FromDxf
@@ -13,6 +12,7 @@ from partgen.families.gusset import Gusset
 from partgen.families.link_mount import LinkMount
 from partgen.families.part import Part
 from partgen.families.shock_mount import ShockMount
+from partgen.families.single_ear import SingleEar
 from partgen.families.skid_plate import SkidPlate
 from partgen.families.spacer import Spacer
 from partgen.families.tower import Tower

@@ -46,7 +46,7 @@ class AxleSaddle(EaredPart):
         pivot: the bolt's centre, seen from the tube's [mm].
         fit_gap: between tube and edge, all round [mm].
         wrap: how much of the tube the edge goes round [degrees].
-        seat: direction from the tube to the middle of the wrap; default straight down or up [degrees].
+        seat: direction from tube to the wrap's middle; default straight down or up [degrees].
         skew: angle of the plates from square to the tube, in plan [degrees].
         lip: metal beyond each end of the wrap, away from the tube [mm].
         corner: radius of the lips' outer corners [mm].

@@ -164,7 +164,7 @@ class Bridge(MountedPart):
         return belt([*pins, Pin(-end, half)])
 
     def _tab(self, u: float, tab: float, half: float, out: float, side: int) -> list[Pin]:
-        """Return the pins of one tab with its reliefs; ``side`` is -1 at the inner edge, 1 outer."""
+        """Return the pins of a tab with its reliefs; ``side`` is -1 at the inner edge, 1 outer."""
         r, way = self.relief, -side
         first, last = u - way * tab / 2, u + way * tab / 2
         back, tip = side * (half - 2 * r), side * (half + out)

@@ -1,4 +1,4 @@
-r"""Clevis: a pair of equal ears for a joint, welded on by their bases, and a base plate if asked for.
+r"""Clevis: a pair of equal ears for a joint, welded on by their bases, on a base plate if asked.
 
               __
             /    \      two of these, a joint and its clearance apart
@@ -17,8 +17,8 @@ from typing import Literal
 
 from partgen.belt import rectangle
 from partgen.errors import GeometryError
-from partgen.families.single_ear import SingleEar
 from partgen.families.part import CORNER
+from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin
 from partgen.mount import Mount
 from partgen.plate import Plate

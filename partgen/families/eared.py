@@ -42,7 +42,7 @@ class Eye:
 
 
 def ear_radius(bolt: Bolt, diameter: float, shop: Shop) -> float:
-    """Return a bolt's ear: by rule set, washer and 1.5 bolts, rounded up to 1 mm or 1/16 in [mm]."""
+    """Return an ear's radius by rule set, washer and 1.5 bolts; up to 1 mm or 1/16 in [mm]."""
     rule = shop.rule_set.edge_distance(bolt, diameter).value or 0.0
     least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
     step = 1.0 if shop.unit == "mm" else per_unit("in") / 16

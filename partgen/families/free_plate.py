@@ -6,8 +6,8 @@ r"""Plate: any outline through points, with corner radii, openings, holes and ma
             |   `-----'  o   |
      (0, 0) `----------------'
 
-A corner that turns inward is rounded by ``inside``; it is sharp only where ``sharp = true`` asks for
-it. Lengths in mm.
+A corner that turns inward is rounded by ``inside``; it is sharp only where ``sharp = true`` asks
+for it. Lengths in mm.
 """
 
 from __future__ import annotations

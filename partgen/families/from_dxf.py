@@ -1,7 +1,7 @@
 r"""From DXF: an outline drawn elsewhere, mended, as a plate of this job.
 
       drawing.dxf          ____________
-        one piece   ->    /    o       \     gaps up to ``heal`` closed, what is drawn twice dropped,
+        one piece   ->    /    o       \     gaps up to ``heal`` closed, lines drawn twice dropped,
         or several        \____________/     facets on a circle made arcs; all of it said
 
 The file lies in the job file's folder or below it. Each outside edge is a plate, each outline in it
@@ -11,6 +11,7 @@ place. Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from math import dist
 from typing import Annotated, Literal
 
@@ -31,7 +32,8 @@ from partgen.stock import PlateStock
 ROUND_THERE = 1.0  # mm that ``at`` may lie off the middle of the opening meant
 
 
-class Drawn(Entry):
+@dataclass(frozen=True)
+class Drawn:
     """A DXF file beside the job.
 
     Attributes:
@@ -40,7 +42,7 @@ class Drawn(Entry):
     """
 
     name: str
-    data: bytes = Field(repr=False)
+    data: bytes = field(repr=False)
 
 
 def _drawn(value: object, info: ValidationInfo) -> Drawn:

@@ -61,7 +61,7 @@ class SkidPlate(Part):
         width: across, all along [mm].
         end_width: across at the far end, where it differs [mm].
         radius: inside radius of the bends; default two thicknesses [mm].
-        k_factor: where the layer that keeps its length lies; default .33 under 2 thicknesses, else .50.
+        k_factor: place of the layer that keeps its length; default .33 or .50 by the radius [-].
         measured: "flat" (between tangents) or "outside" (to where the outside faces would meet).
         corner: radius of the corners [mm].
         holes: bolt holes in the flats.

@@ -54,8 +54,8 @@ def heal(paths: Sequence[Path], tolerance: float = TOLERANCE) -> Healed:
     report: list[str] = []
     circles, pieces = _apart(paths)
     pieces = _without_specks(pieces, tolerance, report)
-    kept_circles = _without_twins(circles, tolerance, "circle", report)
-    pieces = _without_twins(pieces, tolerance, "line or arc", report)
+    kept_circles = _without_twins(circles, tolerance, True, report)
+    pieces = _without_twins(pieces, tolerance, False, report)
     loops = [Loop(_circle(p.segment), p.label) for p in kept_circles]
     gaps: list[tuple[float, Point]] = []
     for chain in _chains(pieces, tolerance):
@@ -103,13 +103,13 @@ def _without_specks(pieces: list[_Piece], tolerance: float, report: list[str]) -
 
 
 def _without_twins(
-    pieces: list[_Piece], tolerance: float, what: str, report: list[str]
+    pieces: list[_Piece], tolerance: float, circles: bool, report: list[str]
 ) -> list[_Piece]:
     """Drop what is drawn twice, the same way or backwards; say so."""
     cells: dict[tuple[int, int], list[_Piece]] = {}
     kept = []
     for piece in pieces:
-        here = _key(piece, what)
+        here = piece.segment.centre if circles else piece.segment.at(0.5)
         if any(
             _same(piece, o, tolerance)
             for cell in _around(here, tolerance)
@@ -120,12 +120,9 @@ def _without_twins(
         kept.append(piece)
     dropped = len(pieces) - len(kept)
     if dropped:
-        report.append(f"{dropped} {what}{'s' if dropped > 1 else ''} drawn twice, dropped")
+        one, more = ("circle", "circles") if circles else ("line or arc", "lines and arcs")
+        report.append(f"{dropped} {one if dropped == 1 else more} drawn twice, dropped")
     return kept
-
-
-def _key(piece: _Piece, what: str) -> Point:
-    return piece.segment.centre if what == "circle" else piece.segment.at(0.5)
 
 
 def _same(a: _Piece, b: _Piece, tolerance: float) -> bool:

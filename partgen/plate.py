@@ -16,7 +16,7 @@ import shapely
 from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 from partgen.material import Material
-from partgen.outline import CHORD_ERROR, Outline, Side
+from partgen.outline import CHORD_ERROR, SAME, Outline, Side, distance
 from partgen.segment import Point
 from partgen.symmetry import congruent
 
@@ -123,15 +123,17 @@ class Plate:
             GeometryError: naming the opening and the plate.
         """
         whole = self.outline.polygon("outside")
-        views = [(name, o.polygon("inside")) for name, o in self.named_openings]
-        for name, view in views:
-            if not whole.contains(view):
+        views = [(name, o, o.polygon("inside")) for name, o in self.named_openings]
+        for name, opening, view in views:
+            if not whole.contains(view) or _touch(
+                opening, self.outline, whole.exterior.distance(view)
+            ):
                 raise GeometryError(
                     f"{self.label}: {name} is not inside the plate; move or shrink it"
                 )
-        for k, (name, view) in enumerate(views):
-            for other, second in views[k + 1 :]:
-                if view.intersects(second):
+        for k, (name, opening, view) in enumerate(views):
+            for other, near, second in views[k + 1 :]:
+                if view.intersects(second) or _touch(opening, near, view.distance(second)):
                     raise GeometryError(f"{self.label}: {name} and {other} meet; move one of them")
 
     @property
@@ -219,6 +221,11 @@ class Plate:
         other = self.mirrored()
         mine, theirs = ([(m.kind, m.path) for m in p.marks] for p in (self, other))
         return congruent(self.outlines, other.outlines, mine, theirs)
+
+
+def _touch(a: Outline, b: Outline, seen: float) -> bool:
+    """Tell whether two outlines meet, where their views are ``seen`` apart [mm]."""
+    return seen <= 4 * CHORD_ERROR and distance(a.segments, b.segments) <= SAME
 
 
 def hands_of(plate: Plate, hands: Literal["left", "right", "both", "same"]) -> list[Plate]:

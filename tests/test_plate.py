@@ -96,6 +96,17 @@ def test_a_plate_turned_and_moved_is_the_same_and_twice_mirrored_too(case):
     assert piece.mirrored().mirrored() == piece
 
 
+def test_openings_that_just_touch_are_refused():
+    """A hole as wide as its disc, a hole tangent to the edge, two holes tangent to each other."""
+    with pytest.raises(GeometryError, match="not inside the plate"):
+        plate(Outline.circle(0, 0, 17), (0, 0, 17))
+    with pytest.raises(GeometryError, match="not inside the plate"):
+        plate(rectangle(90, 50), (0, 16.5, 17))
+    with pytest.raises(GeometryError, match="meet; move one"):
+        plate(rectangle(90, 50), (-8.5, 0, 17), (8.5, 0, 17))
+    assert plate(rectangle(90, 50), (-8.6, 0, 17), (8.5, 0, 17)).area > 0
+
+
 def test_plates_that_differ_are_not_congruent():
     a = plate(TALL, (50, 60, 17)).outlines
     assert not congruent(a, plate(TALL, (50, 60, 16.9)).outlines)

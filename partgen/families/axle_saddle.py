@@ -21,11 +21,11 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt
+from partgen.belt import Pin, belt, turns_inward
 from partgen.ellipse import ellipse_arcs, spliced
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart, Eye
-from partgen.families.part import CORNER
+from partgen.families.part import CORNER, RE_ENTRANT
 from partgen.fields import Angle, At, Margin, Size
 from partgen.mount import Mount
 from partgen.outline import Outline
@@ -50,6 +50,7 @@ class AxleSaddle(EaredPart):
         skew: angle of the plates from square to the tube, in plan [degrees].
         lip: metal beyond each end of the wrap, away from the tube [mm].
         corner: radius of the lips' outer corners [mm].
+        blend: radius of those corners where an ear wider than the wrap makes them turn inward [mm].
         ears: 2 for a pair, 1 for a single plate.
         tolerance: of the arcs that stand for an ellipse [mm].
     """
@@ -63,6 +64,7 @@ class AxleSaddle(EaredPart):
     skew: Angle = Field(default=0.0, ge=-45, le=45)
     lip: Size = LIP
     corner: Margin = CORNER
+    blend: Margin = RE_ENTRANT
     ears: Literal[1, 2] = 2
     tolerance: Size = 0.05
 
@@ -107,20 +109,27 @@ class AxleSaddle(EaredPart):
             across, up, middle + self.wrap / 2, middle - self.wrap / 2, self.tolerance
         )
         first, last = (bow[0].x, bow[0].y), (bow[-1].x, bow[-1].y)
-        pins = [
-            Pin(*first),
-            Pin(*last),
-            self._lip(last, middle - self.wrap / 2),
-            Pin(*self.pivot, eye.radius),
-            self._lip(first, middle + self.wrap / 2),
+        ends, ear = [Pin(*first), Pin(*last)], Pin(*self.pivot, eye.radius)
+        self._need_ear_between(ends)
+        out_last, out_first = (
+            self._out(p, middle + half)
+            for p, half in ((last, -self.wrap / 2), (first, self.wrap / 2))
+        )
+        lips = [
+            self._lip(ends[1], out_last, ear),
+            self._lip(ear, out_first, ends[0]),
         ]
-        self._need_ear_between(pins)
-        return spliced(belt(pins), bow)
+        return spliced(belt([*ends, lips[0], ear, lips[1]]), bow)
 
-    def _lip(self, end: Point, angle: float) -> Pin:
+    def _out(self, end: Point, angle: float) -> Pin:
         """Return the outer corner of a lip: out from the tube by ``lip``."""
         out = radians(angle)
-        return Pin(end[0] + self.lip * cos(out), end[1] + self.lip * sin(out), 0.0, self.corner)
+        return Pin(end[0] + self.lip * cos(out), end[1] + self.lip * sin(out))
+
+    def _lip(self, before: Pin, here: Pin, after: Pin) -> Pin:
+        """Return a lip's outer corner with its radius."""
+        inward = turns_inward(before, here, after)
+        return Pin(here.x, here.y, 0.0, self.blend if inward else self.corner)
 
     def _need_ear_between(self, pins: list[Pin]) -> None:
         """Refuse a pivot that does not lie in front of the wrap."""

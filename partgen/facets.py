@@ -8,6 +8,7 @@ hexagon or an octagon that is meant stays one.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, dist, hypot, pi, tan
 from statistics import median
@@ -24,20 +25,38 @@ LEAST_BOW = 10 * ON_CIRCLE  # mm between the arc's middle and its chord
 Arc = tuple[int, float]  # facets, radius [mm]
 
 
-def rounded(vertices: Sequence[Vertex]) -> tuple[list[Vertex], list[Arc]]:
+@dataclass(frozen=True)
+class Spot:
+    """A corner of the chain.
+
+    Attributes:
+        at: the point [mm].
+        off: how far it was moved [mm].
+    """
+
+    at: Point
+    off: float
+
+
+def rounded(
+    vertices: Sequence[Vertex], moved: Sequence[float] = ()
+) -> tuple[list[Vertex], list[Arc]]:
     """Return a closed chain with its facets as arcs, and for each arc its facets and radius.
 
     Args:
         vertices: corners in order; the last one joins the first [mm].
+        moved: how far each was moved to close a gap; it may lie off a circle by that [mm].
     """
-    chain = list(vertices)
-    whole = _whole_circle(chain)
+    chain, off = list(vertices), list(moved) or [0.0] * len(vertices)
+    whole = _whole_circle(chain, off)
     if whole is not None:
         return whole
     if len(chain) <= FEWEST:
         return chain, []
-    chain = _from_longest(chain)
-    points: list[Point] = [(v.x, v.y) for v in (*chain, chain[0])]
+    at = _after_longest(chain)
+    chain, off = chain[at:] + chain[:at], off[at:] + off[:at]
+    points = [Spot((v.x, v.y), d) for v, d in zip(chain, off, strict=True)]
+    points.append(points[0])
     made: list[Vertex] = []
     arcs: list[Arc] = []
     k = 0
@@ -48,7 +67,7 @@ def rounded(vertices: Sequence[Vertex]) -> tuple[list[Vertex], list[Arc]]:
             k += 1
             continue
         last, bulge, radius = run
-        made.append(Vertex(*points[k], bulge))
+        made.append(Vertex(*points[k].at, bulge))
         arcs.append((last - k, radius))
         k = last
     return made, arcs
@@ -70,18 +89,20 @@ def circle_through(a: Point, b: Point, c: Point) -> tuple[Point, float] | None:
     return (a[0] + x, a[1] + y), hypot(x, y)
 
 
-def _whole_circle(chain: list[Vertex]) -> tuple[list[Vertex], list[Arc]] | None:
+def _whole_circle(chain: list[Vertex], off: list[float]) -> tuple[list[Vertex], list[Arc]] | None:
     count = len(chain)
     if count < 360 / WIDEST or any(v.bulge for v in chain):
         return None
-    points = [(v.x, v.y) for v in chain]
-    found = circle_through(points[0], points[count // 3], points[2 * count // 3])
+    spots = [Spot((v.x, v.y), d) for v, d in zip(chain, off, strict=True)]
+    thirds = (spots[: count // 3], spots[count // 3 : -count // 3], spots[-count // 3 :])
+    found = circle_through(*(min(third, key=lambda s: s.off).at for third in thirds))
     if found is None:
         return None
     centre, radius = found
-    turns = [_turn(centre, p, q) for p, q in zip(points, [*points[1:], points[0]], strict=True)]
-    even = _even(points, [*points[1:], points[0]])
-    if not even or not _on(points, centre, radius) or abs(abs(sum(turns)) - 2 * pi) > 0.01:
+    points = [spot.at for spot in (*spots, spots[0])]
+    turns = [_turn(centre, p, q) for p, q in pairwise(points)]
+    even = _even(points)
+    if not even or not _on(spots, centre, radius) or abs(abs(sum(turns)) - 2 * pi) > 0.01:
         return None
     if max(abs(degrees(t)) for t in turns) > WIDEST + 1e-6:
         return None
@@ -89,18 +110,17 @@ def _whole_circle(chain: list[Vertex]) -> tuple[list[Vertex], list[Arc]] | None:
     return [Vertex(x + r, y, 1.0), Vertex(x - r, y, 1.0)], [(count, radius)]
 
 
-def _from_longest(chain: list[Vertex]) -> list[Vertex]:
-    """Return the chain begun at the end of its longest way, or of an arc: no run goes across it."""
+def _after_longest(chain: list[Vertex]) -> int:
+    """Return which vertex ends the longest way, or an arc: no run of facets goes across it."""
     following = [*chain[1:], chain[0]]
     spans = [
         (bool(a.bulge), dist((a.x, a.y), (b.x, b.y))) for a, b in zip(chain, following, strict=True)
     ]
-    at = max(range(len(chain)), key=spans.__getitem__) + 1
-    return chain[at:] + chain[:at]
+    return (max(range(len(chain)), key=spans.__getitem__) + 1) % len(chain)
 
 
 def _longest_run(
-    chain: list[Vertex], points: list[Point], first: int
+    chain: list[Vertex], points: list[Spot], first: int
 ) -> tuple[int, float, float] | None:
     """Return where the run of facets from ``first`` ends, its bulge and radius, or None."""
     best = None
@@ -118,9 +138,11 @@ def _longest_run(
     return best
 
 
-def _arc(points: list[Point]) -> tuple[float, float] | None:
+def _arc(spots: list[Spot]) -> tuple[float, float] | None:
     """Return bulge and radius if the points lie on one arc like facets, else None."""
-    found = circle_through(points[0], points[len(points) // 2], points[-1])
+    points = [spot.at for spot in spots]
+    first, last = int(spots[0].off > 0), -1 - int(spots[-1].off > 0)
+    found = circle_through(points[first], points[len(points) // 2], points[last])
     if found is None:
         return None
     centre, radius = found
@@ -131,17 +153,17 @@ def _arc(points: list[Point]) -> tuple[float, float] | None:
         return None
     bulge = tan(whole / 4 * pi / 180)
     bow = abs(bulge) * dist(points[0], points[-1]) / 2
-    if bow < LEAST_BOW or not _on(points, centre, radius) or not _even(points[:-1], points[1:]):
+    if bow < LEAST_BOW or not _on(spots, centre, radius) or not _even(points):
         return None
     return bulge, radius
 
 
-def _on(points: Sequence[Point], centre: Point, radius: float) -> bool:
-    return all(abs(dist(p, centre) - radius) <= ON_CIRCLE for p in points)
+def _on(spots: Sequence[Spot], centre: Point, radius: float) -> bool:
+    return all(abs(dist(s.at, centre) - radius) <= ON_CIRCLE + s.off for s in spots)
 
 
-def _even(starts: Sequence[Point], ends: Sequence[Point]) -> bool:
-    spans = [dist(p, q) for p, q in zip(starts, ends, strict=True)]
+def _even(points: Sequence[Point]) -> bool:
+    spans = [dist(p, q) for p, q in pairwise(points)]
     return max(spans) <= UNEVEN * median(spans)
 
 

@@ -13,7 +13,7 @@ from math import dist, floor
 from partgen.dxf_paths import JOIN, Loop, Path, closed_outline
 from partgen.dxf_tags import DxfError
 from partgen.facets import rounded
-from partgen.outline import Outline, Vertex
+from partgen.outline import SAME, Outline, Vertex
 from partgen.segment import Point, Segment
 
 TOLERANCE = 0.1  # mm; common practice, no source
@@ -60,8 +60,10 @@ def heal(paths: Sequence[Path], tolerance: float = TOLERANCE) -> Healed:
     gaps: list[tuple[float, Point]] = []
     for chain in _chains(pieces, tolerance):
         vertices, found = _joined(chain)
-        gaps += found
-        vertices, arcs = rounded(vertices)
+        gaps += [gap for gap in found if gap[0] > JOIN]
+        vertices, arcs = rounded(
+            vertices, [width / 2 if width > SAME else 0.0 for width, _ in found]
+        )
         label = chain[0].label
         report += [
             f"{count} facets are one arc of radius {radius:.2f} mm ({label})"
@@ -211,12 +213,11 @@ def _crowd(end: End, points: dict[End, Point], pieces: list[_Piece], count: int)
 
 
 def _joined(chain: list[_Piece]) -> tuple[list[Vertex], list[tuple[float, Point]]]:
-    """Return a closed chain as vertices, each in the middle of its gap, and the gaps closed."""
+    """Return a closed chain as vertices, each in the middle of its gap; width and place of gaps."""
     vertices, gaps = [], []
     for before, piece in zip([chain[-1], *chain[:-1]], chain, strict=True):
         p, q = before.segment.end, piece.segment.start
         middle = (p[0] + q[0]) / 2, (p[1] + q[1]) / 2
-        if dist(p, q) > JOIN:
-            gaps.append((dist(p, q), middle))
+        gaps.append((dist(p, q), middle))
         vertices.append(Vertex(*middle, piece.segment.bulge))
     return vertices, gaps

@@ -73,7 +73,7 @@ class Bridge(MountedPart):
         """Return the tabs of the inner and of the outer edge.
 
         Raises:
-            GeometryError: the length is too short for tabs that fit one way only.
+            GeometryError: no such mount, or too short for tabs that fit one way only.
         """
         thickness = self.plate.thickness
         longest = max(self.measured or thickness + THICKER, thickness)
@@ -88,10 +88,13 @@ class Bridge(MountedPart):
             )
             for parts in (INNER, OUTER)
         ]
-        self._need_room(sides[0], sides[1], shop.cutting.web(thickness))
+        ear = shop.mount(self.mount).bolts[0]
+        thickest = max(ear.near_ear, ear.far_ear)
+        webs = shop.cutting.web(thickness), shop.cutting.web(thickest)
+        self._need_room(sides[0], sides[1], *webs)
         return sides[0], sides[1]
 
-    def _need_room(self, inner: TabSlot, outer: TabSlot, web: float) -> None:
+    def _need_room(self, inner: TabSlot, outer: TabSlot, web: float, ear_web: float) -> None:
         """Refuse a length that leaves too little metal beside tabs and slots, or fits turned."""
         spread = least_spread(inner.middles, outer.middles)
         end = self.length / 2 - max(abs(u) for u in (*inner.middles, *outer.middles))
@@ -99,7 +102,8 @@ class Bridge(MountedPart):
         slot = inner.clear_length + 2 * inner.radius
         least = self.length * max(
             (2 * self.cut_tolerance + 1.0) / spread,
-            (slot + web) / between,
+            (slot + ear_web) / between,
+            (inner.tab + 4 * self.relief + web) / between,
             (inner.tab / 2 + 2 * self.relief + web) / end,
         )
         if self.length < least - 1e-9:

@@ -60,7 +60,7 @@ class Gusset(MountedPart):
         height: along the edge at x = 0 [mm].
         far_height: of a trapezoid at the far end [mm].
         snipe: leg cut off inside corners [mm].
-        toe: blunt end of an edge that would run out to a point [mm].
+        toe: blunt end of an edge that runs out; at a soft end no less than the least web [mm].
         corner: radius of the corners off the welds [mm].
         soft: ends that run out tangentially: "none", "base" or "both"; for a triangle.
         soft_radius: of the curve at a soft end [mm].
@@ -96,6 +96,12 @@ class Gusset(MountedPart):
         Raises:
             GeometryError: no such mount, or snipe and toes leave no edge to weld.
         """
+        if self.soft != "none" and "toe" not in self.model_fields_set:
+            toe = max(self.toe, shop.cutting.web(self.plate.thickness))
+            return self.model_copy(update={"toe": toe})._plates(shop)
+        return self._plates(shop)
+
+    def _plates(self, shop: Shop) -> list[Plate]:
         width, each = self.width, 1
         if self.mount is not None:
             mount = shop.mount(self.mount)

@@ -5,6 +5,7 @@ Such as what was mended in a drawing, how a plate is bent, where an edge stands 
 
 from __future__ import annotations
 
+from partgen.measure import in_unit
 from partgen.plate import Plate
 from partgen.rules.finding import Finding, Status
 from partgen.shop import Shop
@@ -21,7 +22,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
             where="plate",
             status=Status.WARN,
             source="the part's family",
-            note=note,
+            note=in_unit(note, shop.unit),
         )
         for note in plate.notes
     ]

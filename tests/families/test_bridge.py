@@ -18,7 +18,7 @@ THICKNESS = 6.25  # as measured
 
 
 def bridge(**changes):
-    data = {"mount": "ears", "at": (7, 30), "length": 110, "plate": "6 mm S355",
+    data = {"mount": "ears", "at": (7, 30), "length": 116, "plate": "6 mm S355",
             "measured": THICKNESS} | changes  # fmt: skip
     return part("bridge", **data)
 
@@ -63,7 +63,9 @@ def test_mirrored_or_turned_it_collides(push):
     (plate,) = part_.plates(WHERE)
     inner, outer = ears(part_)
     at_in, at_out = sections(plate, -1), sections(plate, 1)
-    back_in, back_out = ([affinity.scale(s, -1, 1, origin=(0, 0)) for s in x] for x in (at_in, at_out))
+    back_in, back_out = (
+        [affinity.scale(s, -1, 1, origin=(0, 0)) for s in x] for x in (at_in, at_out)
+    )
     for first, second in ((at_out, at_in), (back_in, back_out), (back_out, back_in)):
         got = overlap(inner, in_ear(first, push=push)) + overlap(outer, in_ear(second, push=push))
         assert got > 5
@@ -72,9 +74,9 @@ def test_mirrored_or_turned_it_collides(push):
 def test_size_shoulders_and_tabs():
     """Gap 57 + 1; tabs as long as the 8 mm ears; proud adds to both sides."""
     (plate,) = bridge().plates(WHERE)
-    assert plate.outline.box == pytest.approx((-55, -29 - 8, 55, 29 + 8))
+    assert plate.outline.box == pytest.approx((-58, -29 - 8, 58, 29 + 8))
     (plate,) = bridge(proud=3).plates(WHERE)
-    assert plate.outline.box == pytest.approx((-55, -29 - 11, 55, 29 + 11))
+    assert plate.outline.box == pytest.approx((-58, -29 - 11, 58, 29 + 11))
 
 
 def test_slots_by_the_rule():

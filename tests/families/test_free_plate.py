@@ -35,7 +35,9 @@ def test_a_corner_of_its_own():
 
 @pytest.mark.parametrize("how", [{"inside": 0}, {"points": [*L[:3], {"at": (60, 50), "radius": 0}, *L[4:]]}])  # fmt: skip
 def test_a_sharp_inside_corner_must_be_asked_for(how):
-    with pytest.raises(GeometryError, match=r"the corner at \(60, 50\) mm turns inward and is sharp"):
+    with pytest.raises(
+        GeometryError, match=r"the corner at \(60, 50\) mm turns inward and is sharp"
+    ):
         plate(**how)
     assert plate(**how, sharp=True, corner=0).area == pytest.approx(160 * 50 + 60 * 60)
 

@@ -79,7 +79,8 @@ def test_what_cannot_be_done_says_why(folder, changes, words):
 
 
 @pytest.mark.parametrize(
-    "file", ["../outside.dxf", "/etc/hostname", "drawn/../../outside.dxf", "C:strap.dxf", "none.dxf", ""]
+    "file",
+    ["../outside.dxf", "/etc/hostname", "drawn/../../outside.dxf", "C:strap.dxf", "none.dxf", ""],
 )
 def test_files_outside_the_jobs_folder_are_refused(folder, file):
     with pytest.raises(ValidationError, match=r"job's own folder|cannot be read"):

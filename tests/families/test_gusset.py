@@ -134,7 +134,7 @@ def test_soft_at_both_ends():
 
 
 def test_too_steep_for_a_soft_end_says_so():
-    with pytest.raises(GeometryError, match="a soft end turns through .* degrees; 53 at most"):
+    with pytest.raises(GeometryError, match=r"a soft end turns through \d+ degrees; 53 at most"):
         outline(width=60, height=120, soft="base")
 
 

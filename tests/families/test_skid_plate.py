@@ -56,7 +56,9 @@ def test_symmetric_about_its_middle_line_it_has_no_hand():
 
 def test_rule_measures_openings_from_the_bend():
     """A 13 mm hole 20 mm into flat 2: 20 + FIRST / 2 - 6.5 from the line; needs 2 x 5 + 10."""
-    (plate,) = skid(holes=[{"flat": 2, "at": (20, 0), "bolt": "M12", "fit": "close"}]).plates(shop())
+    (plate,) = skid(holes=[{"flat": 2, "at": (20, 0), "bolt": "M12", "fit": "close"}]).plates(
+        shop()
+    )
     found = [f for f in bend.check(plate, shop()) if "hole" in f.where]
     assert found[0].measured == pytest.approx(20 + FIRST / 2 - 6.5)
     assert found[0].required == 20
@@ -66,7 +68,9 @@ def test_rule_measures_openings_from_the_bend():
 @pytest.mark.parametrize(("at", "status"), [(0.001, "pass"), (-0.001, "fail")])
 def test_rule_at_its_limit(at, status):
     near = 20 - FIRST / 2 + 6.5 + at
-    (plate,) = skid(holes=[{"flat": 2, "at": (near, 0), "bolt": "M12", "fit": "close"}]).plates(shop())
+    (plate,) = skid(holes=[{"flat": 2, "at": (near, 0), "bolt": "M12", "fit": "close"}]).plates(
+        shop()
+    )
     found = [f for f in bend.check(plate, shop()) if "bend 1" in f.where and "hole" in f.where]
     assert found[0].status == status
 

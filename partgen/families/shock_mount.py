@@ -14,7 +14,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from math import asin, ceil, cos, hypot, radians, sin, sqrt, tan
+from math import asin, ceil, cos, hypot, inf, radians, sin, sqrt, tan
 from typing import Literal
 
 from pydantic import Field
@@ -34,7 +34,7 @@ from partgen.segment import Point
 from partgen.shop import Shop
 
 FIT_GAP = per_unit("in") / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
-SPAN = 0.95  # most of the tube's radius that half the base may take
+SPAN = 0.85  # most of the tube's radius that half the base may take: no thin points at its ends
 
 
 class ShockMount(SingleEar):
@@ -96,12 +96,19 @@ class ShockMount(SingleEar):
                 f"height = {self.height:g} mm is less than the ear's radius, {radius:g} mm; raise "
                 "the eye"
             )
-        half = (3 * radius if self.base is None else self.base) / 2
+        half = self._half(radius)
         shape = self._round_all(eye, half)
         if self.tube is None:
             return shape
         bulge = -tan(asin(half / self._bore(self.tube, half)) / 2)
         return spliced(shape, [Vertex(-half, 0.0, bulge), Vertex(half, 0.0)])
+
+    def _half(self, radius: float) -> float:
+        """Return half the base; by default three ear radii, as far as a tube carries them [mm]."""
+        if self.base is not None:
+            return self.base / 2
+        most = inf if self.tube is None else SPAN * (self.tube / 2 + self.fit_gap)
+        return min(1.5 * radius, most)
 
     def _round_all(self, eye: Eye, half: float) -> Outline:
         """Return the belt round feet and ears; the lowest ear is a pin only where it sticks out."""
@@ -142,7 +149,7 @@ class ShockMount(SingleEar):
         """Return the distance from the lowest hole to what the tabs are welded to [mm]."""
         if self.tube is None:
             return self.height
-        half = (3 * radius if self.base is None else self.base) / 2
+        half = self._half(radius)
         sunk = sqrt(self._bore(self.tube, half) ** 2 - half * half)
         return hypot(self.offset, self.height + sunk) - self.tube / 2
 

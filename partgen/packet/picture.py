@@ -9,9 +9,11 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 from partgen.outline import Outline
+from partgen.segment import Point
 
 Box = tuple[float, float, float, float]
 METAL = "fill:#8a99a8;fill-opacity:.35;stroke:#3d4b59"
+MARKED = "fill:none;stroke:#b5651d"
 BARE = "fill:none;stroke:#8a7a5c"
 
 
@@ -21,6 +23,16 @@ def path(outlines: Iterable[Outline], style: str, width: float) -> str:
     return (
         f'<path d="{data}" style="{style};stroke-width:{_n(width)};fill-rule:evenodd" '
         'stroke-linejoin="round"/>'
+    )
+
+
+def line(points: Sequence[Point], width: float) -> str:
+    """Return an open dashed line through points."""
+    data = " ".join(f"{_n(x)},{_n(-y)}" for x, y in points)
+    dash = f"{_n(6 * width)} {_n(3 * width)}"
+    return (
+        f'<polyline points="{data}" style="{MARKED};stroke-width:{_n(width)};'
+        f'stroke-dasharray:{dash}"/>'
     )
 
 

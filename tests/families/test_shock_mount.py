@@ -45,24 +45,24 @@ def test_default_pitch_clears_the_spanner():
 
 
 def test_base_on_a_tube_is_one_arc_of_tube_and_gap():
-    plate = tab(tube=80, base=66, fit_gap=0.5)
+    plate = tab(tube=84, base=66, fit_gap=0.5)
     (arc,) = [s for s in plate.outline.segments if s.bulge < 0]
-    assert arc.radius == pytest.approx(40.5)
-    assert arc.centre == pytest.approx((0, -((40.5**2 - 33**2) ** 0.5)))
-    assert degrees(abs(arc.sweep)) == pytest.approx(109.13, abs=0.1)
+    assert arc.radius == pytest.approx(42.5)
+    assert arc.centre == pytest.approx((0, -((42.5**2 - 33**2) ** 0.5)))
+    assert degrees(abs(arc.sweep)) == pytest.approx(101.88, abs=0.1)
     flat = tab(base=66)
-    segment = 40.5**2 / 2 * (radians(109.13) - sin(radians(109.13)))
+    segment = 42.5**2 / 2 * (radians(101.88) - sin(radians(101.88)))
     assert flat.outline.area - plate.outline.area == pytest.approx(segment, rel=1e-3)
 
 
 def test_room_is_to_the_tube():
-    sunk = (40.5**2 - 33**2) ** 0.5
-    found = mount(tube=80, base=66, fit_gap=0.5, offset=9).as_mount(WHERE)
-    assert found.room == pytest.approx(hypot(9, 62 + sunk) - 40)
+    sunk = (42.5**2 - 33**2) ** 0.5
+    found = mount(tube=84, base=66, fit_gap=0.5, offset=9).as_mount(WHERE)
+    assert found.room == pytest.approx(hypot(9, 62 + sunk) - 42)
     assert mount().as_mount(WHERE).room == 62
     assert mount(tabs=1).as_mount(WHERE) is None
 
 
 def test_base_wider_than_the_tube_says_so():
-    with pytest.raises(GeometryError, match=r"too wide for a tube of 60 mm; it takes at most 57.8"):
+    with pytest.raises(GeometryError, match=r"too wide for a tube of 60 mm; it takes at most 51.7"):
         tab(tube=60, base=66, fit_gap=0.4)

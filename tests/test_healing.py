@@ -210,3 +210,38 @@ def test_shuffled_turned_and_pulled_apart_it_comes_back(seed, wobble):
     assert piece[-1].area == pytest.approx(Outline.slot(40, 30, 70, 24).area, abs=10 * wobble * 12)
     assert len(piece[-1].segments) == 4
     assert report
+
+
+def test_a_flat_on_a_disc_of_facets_stays_straight():
+    """A disc of radius 40 in 5 degree facets with one flat of 25 degrees: both its ends are on it."""
+    points = facets((0, 0), 40, 25, 360, 67)
+    (piece,), report = healed(lambda space: lines(space, points))
+    assert sorted(bool(s.bulge) for s in piece[-1].segments) == [False, True]
+    (flat,) = [s for s in piece[-1].segments if not s.bulge]
+    assert flat.length == pytest.approx(2 * 40 * sin(radians(12.5)))
+    assert "67 facets are one arc of radius 40.00 mm" in report[0]
+
+
+@pytest.mark.parametrize("at", [80.05, 80.0996])
+def test_an_end_beside_a_closed_corner_is_refused(at):
+    """A tenth of a millimetre or less from where two others meet; the farther reaches but one."""
+
+    def add(space):
+        lines(space, [(80, 50), (80, 0), (0, 0), (0, 50), (79.9992, 50)], closed=False)
+        lines(space, [(at, 50), (120, 90), (60, 90), (159.9992 - at, 50)], closed=False)
+
+    with pytest.raises(DxfError, match="3 ends meet"):
+        healed(add)
+
+
+def test_two_arcs_between_the_same_ends_are_no_twins():
+    """A sliver 0.15 mm wide at a tolerance of 0.1 mm; and a circle drawn as two arcs."""
+
+    def add(space):
+        space.add_lwpolyline([(0, 0, 0.00375), (40, 0, 0.00375)], format="xyb", close=True)
+        space.add_arc((80, 0), 10, 0, 180)
+        space.add_arc((80, 0), 10, 180, 360)
+
+    pieces, report = healed(add)
+    assert len(pieces) == 2
+    assert report == ()

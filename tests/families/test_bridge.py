@@ -104,3 +104,15 @@ def test_too_short_says_what_it_takes():
 def test_no_such_mount():
     with pytest.raises(GeometryError, match="no such mount; did you mean 'ears'"):
         bridge(mount="ear").plates(WHERE)
+
+
+@pytest.mark.parametrize(("length", "goes"), [(43.7, False), (43.8, True)])
+def test_loose_slots_need_tabs_further_apart(length, goes):
+    """Cut tolerance 3 mm, small tabs and webs: (2 x 3 + 1) / 0.16 = 43.75 mm at least."""
+    cutting = WHERE.cutting.model_copy(update={"least_web": 0.5, "web_per_thickness": 0.1})
+    fine = bridge(length=length, cut_tolerance=3, tab=1.2, relief=0.2, slot_radius=0.2)
+    if goes:
+        assert fine.plates(replace(WHERE, cutting=cutting))
+    else:
+        with pytest.raises(GeometryError, match="43.8 mm"):
+            fine.plates(replace(WHERE, cutting=cutting))

@@ -8,6 +8,7 @@ ROOT = Path(__file__).parents[1]
 PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
+    "hill-trial-buggy-upper-links_plates.svg": ("hill-trial-buggy-upper-links", "_plates.svg"),
     "camping-trailer_plates.svg": ("camping-trailer", "_plates.svg"),
 }
 

@@ -18,7 +18,7 @@ NEW = [
     "hill-trial-buggy-crossmember",
     "hill-trial-buggy-skid",
     "hill-trial-buggy-coil-over",
-    "camping-trailer-carrier",
+    "fold-down-carrier",
 ]
 
 
@@ -59,7 +59,9 @@ def test_upper_links():
     assert a.distance(b.start) >= 0.99 * gap
     (ux, uy), (vx, vy) = a.direction(0), b.direction(0)
     assert abs(ux * vy - uy * vx) < 2e-3
-    assert (b.start[0] - a.start[0]) * uy - (b.start[1] - a.start[1]) * ux == pytest.approx(gap, abs=0.1)
+    assert (b.start[0] - a.start[0]) * uy - (b.start[1] - a.start[1]) * ux == pytest.approx(
+        gap, abs=0.1
+    )
     assert ux / uy == pytest.approx(tan(radians(22)), abs=1e-3)
 
 
@@ -110,7 +112,7 @@ def test_coil_over():
 
 def test_carrier():
     """Bores of 1-1/4 in, pins 3 in from the hinge along x, and the mended bracket's true area."""
-    job = plates("camping-trailer-carrier")
+    job = plates("fold-down-carrier")
     hinge = job["hinge-ear/ear/left"]
     x, _, bore = hinge.windows[0].outline.circle_of
     assert bore == pytest.approx(1.25 * 25.4)

@@ -115,7 +115,7 @@ class Tower(EaredPart):
         if self.joint is None:
             raise GeometryError("back: its width follows from the joint's; give 'joint'")
         joint = shop.joint(self.joint)
-        edge = _far_edge(outline)
+        edge = _far_edge(outline, self.upright)
         length = hypot(edge.x1 - edge.x0, edge.y1 - edge.y0) - 2 * SETBACK
         width = joint.width + joint.side_clearance
         if length < width / 2:
@@ -138,7 +138,9 @@ class Tower(EaredPart):
         )
 
 
-def _far_edge(outline: Outline) -> Segment:
-    """Return the longest straight edge on the far side that rises."""
-    rising = [s for s in outline.segments if not s.bulge and s.y1 > s.y0 + 1.0]
+def _far_edge(outline: Outline, above: float) -> Segment:
+    """Return the straight edge on the far side that rises to the ear, above the upright ends."""
+    rising = [s for s in outline.segments if not s.bulge and s.y1 > s.y0 >= above - 1e-6]
+    if not rising:
+        raise GeometryError("back: no straight edge rises to the ear; make the tower higher")
     return max(rising, key=lambda s: s.length)

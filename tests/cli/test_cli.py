@@ -301,7 +301,7 @@ def test_demo_copies_and_leaves_what_is_there_alone(tmp_path):
     data = [*folder.glob("*.csv"), *folder.glob("*.dxf")]
     copied = {p.name for p in (tmp_path / "d").iterdir()}
     assert copied == {p.name for p in (*DEMOS, *data)}
-    run("check", tmp_path / "d" / "camping-trailer-carrier.toml")
+    run("check", tmp_path / "d" / "fold-down-carrier.toml")
     (tmp_path / "d" / BUGGY.name).write_text("mine")
     run("demo", tmp_path / "d", code=2)
     assert (tmp_path / "d" / BUGGY.name).read_text() == "mine"
@@ -337,7 +337,9 @@ def test_families_svg(tmp_path):
     assert (tmp_path / "t.svg").read_text(encoding="utf-8").startswith("<svg")
     assert "already there" in run("families", "tower", "--svg", tmp_path / "t.svg", code=2).stderr
     assert "name it" in run("families", "--svg", tmp_path / "u.svg", code=2).stderr
-    assert "draws nothing" in run("families", "from-dxf", "--svg", tmp_path / "u.svg", code=2).stderr
+    assert (
+        "draws nothing" in run("families", "from-dxf", "--svg", tmp_path / "u.svg", code=2).stderr
+    )
     assert not (tmp_path / "u.svg").exists()
 
 

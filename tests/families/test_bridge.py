@@ -114,5 +114,5 @@ def test_loose_slots_need_tabs_further_apart(length, goes):
     if goes:
         assert fine.plates(replace(WHERE, cutting=cutting))
     else:
-        with pytest.raises(GeometryError, match="43.8 mm"):
+        with pytest.raises(GeometryError, match=r"43\.8 mm"):
             fine.plates(replace(WHERE, cutting=cutting))

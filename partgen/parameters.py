@@ -41,7 +41,14 @@ def parameters(model: type[BaseModel]) -> list[Parameter]:
     for name, field in model.model_fields.items():
         text, unit = _split(texts.get(name, ""))
         found.append(
-            Parameter(name, unit, _default(field), _limits(field), text, _entry(field.annotation))
+            Parameter(
+                field.alias or name,
+                unit,
+                _default(field),
+                _limits(field),
+                text,
+                _entry(field.annotation),
+            )
         )
     return found
 

@@ -102,6 +102,7 @@ class Plate:
         count: how many to cut.
         hand: left, right or same.
         notes: what to heed when it is cut or fitted; each becomes a warning.
+        revision: letter and content hash, "A-3f9c21"; empty until it is made in a folder.
     """
 
     part: str
@@ -115,6 +116,7 @@ class Plate:
     count: int = 1
     hand: Hand = "same"
     notes: tuple[str, ...] = ()
+    revision: str = ""
 
     def __post_init__(self) -> None:
         """Refuse openings that leave the plate or meet each other.

@@ -11,7 +11,7 @@ from itertools import pairwise
 from pydantic import Field, field_validator
 
 from partgen.errors import GeometryError
-from partgen.fields import At, Entry, Margin, Size
+from partgen.fields import At, Entry, Margin, Size, Text
 from partgen.segment import Point, Segment
 
 
@@ -19,12 +19,14 @@ class Rail(Entry):
     """``[rail.NAME]``: a rail between straight stations.
 
     Attributes:
+        section: name of a tube section of the library that gives what is not typed here.
         width: outside width, across the vehicle [mm].
         depth: outside height [mm].
         corner_radius: outside corner radius of the section [mm].
         lower_edge: stations along the lower edge, x rising; none for a straight rail at y = 0 [mm].
     """
 
+    section: Text | None = None
     width: Size
     depth: Size
     corner_radius: Margin = 0.0

@@ -14,6 +14,7 @@ from partgen.families import FAMILIES
 from partgen.job import JobFile
 from partgen.parameters import Parameter, entries, parameters
 
+LIBRARY_KEYS = {"like", "section"}  # what names a record that fills in the rest
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -58,6 +59,8 @@ def _describe(model: type[BaseModel], schema: dict[str, Any]) -> None:
         text = _text(parameter, here.get("description", ""))
         if text:
             here["description"] = text
+    for key in LIBRARY_KEYS & schema["properties"].keys():
+        schema["anyOf"] = [{"required": schema.pop("required", [])}, {"required": [key]}]
     schema["description"] = (model.__doc__ or "").strip().splitlines()[0]
 
 

@@ -10,6 +10,7 @@ PICTURES = {
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
     "hill-trial-buggy-upper-links_plates.svg": ("hill-trial-buggy-upper-links", "_plates.svg"),
     "camping-trailer_plates.svg": ("camping-trailer", "_plates.svg"),
+    "swamp-cart_section.svg": ("swamp-cart", "_arm-mount_section.svg"),
 }
 
 

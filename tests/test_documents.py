@@ -9,7 +9,13 @@ from refresh_pictures import fresh
 
 from partgen.build import build
 from partgen.cli import main
-from partgen.job import load_job
+from partgen.families.link_mount import LinkMount
+from partgen.job import JobHead, load_job
+from partgen.joint import Joint
+from partgen.library import shipped
+from partgen.net import Net
+from partgen.prices import Prices
+from partgen.rail import Rail
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -37,7 +43,23 @@ def test_the_job_in_the_readme_builds(tmp_path):
 
 
 def test_the_accept_entry_in_the_readme_reads():
-    assert tomllib.loads(blocks("toml")[1])["accept"][0]["reason"]
+    (accept,) = (b for b in blocks("toml") if "[[accept]]" in b)
+    assert tomllib.loads(accept)["accept"][0]["reason"]
+
+
+def test_what_the_readme_says_a_job_may_be_told_is_so():
+    (block,) = (b for b in blocks("toml") if "library = " in b)
+    told = tomllib.loads(block)
+    kinds = {"job": JobHead, "prices": Prices, "part": LinkMount}
+    tables = [(kinds[key], told[key]) for key in ("job", "prices")]
+    tables += [(LinkMount, told["part"][0]), (Rail, told["rail"]["frame"])]
+    tables += [(Joint, told["joint"]["bush"]), (Net, told["net"]["frame"])]
+    for model, table in tables:
+        assert set(table) <= {f.alias or n for n, f in model.model_fields.items()}, model
+    assert Prices.model_validate(told["prices"]).left_out == []
+    assert Net.model_validate(told["net"]["frame"]).points == ["A", "B", "C", "D"]
+    assert told["joint"]["bush"]["like"] in shipped().joints
+    assert told["rail"]["frame"]["section"] in shipped().sections
 
 
 def test_first_command_makes_a_demo_that_exists():

@@ -11,15 +11,20 @@ import click
 
 from partgen import __version__
 from partgen.cautions import SHORT
+from partgen.cli.adjust import adjust
 from partgen.cli.check import check
+from partgen.cli.compare import compare
 from partgen.cli.demo import demo
 from partgen.cli.families import families
+from partgen.cli.fit import fit
+from partgen.cli.library import library
 from partgen.cli.make import make
+from partgen.cli.measure import measure
 from partgen.cli.nest import nest
 from partgen.cli.schema import schema
 from partgen.errors import PartgenError
 
-COMMANDS = (check, demo, families, make, nest, schema)
+COMMANDS = (adjust, check, compare, demo, families, fit, library, make, measure, nest, schema)
 
 
 class Commands(click.Group):

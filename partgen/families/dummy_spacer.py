@@ -4,7 +4,8 @@ r"""Dummy spacer: discs that, stacked, stand in for a joint while its ears are t
      |  o  |       |||||||||     as many of each thickness in the rack as fill the gap best
       `---'        |||||||||
 
-The gap is the mount's: joint and side clearance. What the stack lacks is said. Lengths in mm.
+The length is the mount's: joint and side clearance, shims beside it. What the stack lacks is said.
+Lengths in mm.
 """
 
 from __future__ import annotations
@@ -50,21 +51,21 @@ class DummySpacer(MountedPart):
             GeometryError: no such mount, nothing in the rack, or the disc is too small.
         """
         mount = shop.mount(self.mount)
-        rack = list(self.plates_from) or shop.rack
-        if mount.fit.gap > MOST:
-            raise GeometryError(f"the gap is {mount.fit.gap:g} mm, more than {MOST:g} mm")
-        pieces = stack(mount.fit.gap, [stock.thickness for stock in rack])
+        length, rack = mount.fit.dummy_length, list(self.plates_from) or shop.rack
+        if length > MOST:
+            raise GeometryError(f"the gap is {length:g} mm, more than {MOST:g} mm")
+        pieces = stack(length, [stock.thickness for stock in rack])
         if not pieces:
             raise GeometryError(
-                f"no plate in the rack is thinner than the gap, {mount.fit.gap:g} mm; add a sheet"
+                f"no plate in the rack is thinner than the gap, {length:g} mm; add a sheet"
             )
-        short = mount.fit.gap - sum(t * n for t, n in pieces.items())
+        short = length - sum(t * n for t, n in pieces.items())
         made = [
             self._disc(next(s for s in rack if s.thickness == t), n * mount.count, shop)
             for t, n in pieces.items()
         ]
         if short > ENOUGH:
-            note = f"the stack is {short:.2f} mm short of the gap, {mount.fit.gap:.2f} mm: add shim"
+            note = f"the stack is {short:.2f} mm short of the gap, {length:.2f} mm: add shim"
             made[0] = made[0].with_note(note)
         return made
 

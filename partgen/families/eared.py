@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import Self
 
@@ -107,16 +107,22 @@ class EaredPart(Part):
             return None
         joint, thickness = shop.joint(self.joint), self.plate.thickness
         gap = joint.width + joint.side_clearance
+        bolts = bolt_lengths(joint.bolt, thickness, joint.width, thickness, joint.nut_height)
+        in_hand = None
+        if joint.bolt_length is not None:
+            in_hand = replace(bolts[0], length=joint.bolt_length, shank=joint.shank)
         return Mount(
             name=self.name,
             fits=[GapFit(gap, joint.width, joint.side_clearance)],
-            bolts=bolt_lengths(joint.bolt, thickness, joint.width, thickness, joint.nut_height),
+            bolts=bolts,
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
             room=room,
             body_diameter=joint.body_diameter,
             pivot=pivot,
+            joint=joint,
+            in_hand=in_hand,
         )
 
     def piece(self, name: str, outline: Outline, eye: Eye, at: Sequence[Point]) -> Plate:

@@ -14,20 +14,21 @@ the middle of the vehicle, on both hands.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil, radians, tan
 from typing import Literal
 
 from pydantic import Field
 
 from partgen.belt import Pin, belt, corners
-from partgen.bolting import bolt_lengths
+from partgen.bolting import BoltFit, bolt_lengths
 from partgen.errors import GeometryError
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
-from partgen.fields import Angle, At, Entry, Margin, Size
+from partgen.fields import Angle, At, Entry, Length, Margin, Size
 from partgen.fit import fit_options
 from partgen.joint import Joint
 from partgen.measure import per_unit
-from partgen.mount import Mount
+from partgen.mount import Ears, Mount, pull_in
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.rail import Rail, chain, height_at
@@ -73,6 +74,10 @@ class LinkMount(Part):
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
         taper: angle between the slanted ends and the rail [degrees].
+        shift: how far outward of the rail's centre the joint should sit [mm].
+        coating: paint or powder on each face beside the joint [mm].
+        lean: how far each ear is expected to lean in by welding; 0: the dummy holds it [degrees].
+        spacer_plates: most plates stacked in one spacer, 1 or 2.
         windows: openings in both plates.
         holes: bolt holes in both plates.
         inner: what only the inner plate has.
@@ -95,6 +100,10 @@ class LinkMount(Part):
     corner: Margin = CORNER
     ends: Literal["square", "taper", "spear"] = "taper"
     taper: Angle = Field(default=45.0, ge=15, le=90)
+    shift: Length = 0.0
+    coating: Margin = 0.0
+    lean: Angle = Field(default=0.0, ge=0, le=10)
+    spacer_plates: Literal[1, 2] = 2
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
     holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
     inner: Side = Side()
@@ -107,19 +116,33 @@ class LinkMount(Part):
             GeometryError: no such rail or joint.
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        fits = fit_options(rail.width, joint.width, joint.side_clearance, shop.rack)
+        ears, room = self._ears(rail, joint, shop), rail.room(self.pivot)
+        fits = fit_options(
+            rail.width,
+            joint.width,
+            joint.side_clearance,
+            shop.rack,
+            coating=self.coating,
+            pull_in=pull_in(max(room + ears.low, 0.0), self.lean),
+            shift=self.shift,
+            most_plates=self.spacer_plates,
+        )
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
         clamped = joint.width + 2 * fits[0].shim
+        bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
             name=self.name,
             fits=fits,
-            bolts=bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height),
+            bolts=bolts,
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=rail.room(self.pivot),
+            room=room,
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
+            joint=joint,
+            ears=ears,
+            in_hand=_in_hand(joint, bolts[0]),
         )
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -147,6 +170,16 @@ class LinkMount(Part):
         step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
         return ceil(least / step - 1e-9) * step
 
+    def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
+        low, height = self._body_heights(rail)
+        ear = self.ear(joint, shop)
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
+
+    def _body_heights(self, rail: Rail) -> tuple[float, float]:
+        """Return how far above the rail's lower edge the body begins, and its height [mm]."""
+        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
+        return shelf, rail.depth - 2 * shelf if self.height is None else self.height
+
     def outline(self, rail: Rail, ear: float) -> Outline:
         """Return the outside edge: body, ends and ear, as a belt round pins.
 
@@ -157,8 +190,7 @@ class LinkMount(Part):
         Raises:
             GeometryError: the body or the ear cannot exist.
         """
-        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
-        height = rail.depth - 2 * shelf if self.height is None else self.height
+        shelf, height = self._body_heights(rail)
         if shelf + height > rail.depth:
             raise GeometryError(
                 f"height = {height:g} mm and shelf = {shelf:g} mm are more than the rail's depth, "
@@ -249,3 +281,10 @@ class LinkMount(Part):
             material=stock.material,
             count=self.count,
         )
+
+
+def _in_hand(joint: Joint, stack: BoltFit) -> BoltFit | None:
+    """Return the bolt in hand in the same stack, if its length was typed."""
+    if joint.bolt_length is None:
+        return None
+    return replace(stack, length=joint.bolt_length, shank=joint.shank)

@@ -18,6 +18,7 @@ from pydantic import model_validator
 from partgen.belt import rectangle
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
+from partgen.fit import Pad
 from partgen.joint import BoltSize, Fit
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
@@ -71,11 +72,20 @@ class Spacer(MountedPart):
         if self.plate is not None:
             return [self._plate("pad", self.plate, self.count)]
         mount = shop.mount(self.mount or "")
-        inner, outer, count = mount.fit.inner, mount.fit.outer, self.count * mount.count
-        if inner == outer:
-            return [self._plate("pad", inner, 2 * count)] if inner else []
-        sides = (("inner", inner), ("outer", outer))
-        return [self._plate(name, stock, count) for name, stock in sides if stock]
+        fit, count = mount.fit, self.count * mount.count
+        if fit.inner == fit.outer:
+            return self._stacked("pad", fit.inner, 2 * count)
+        return [
+            *self._stacked("inner", fit.inner, count),
+            *self._stacked("outer", fit.outer, count),
+        ]
+
+    def _stacked(self, name: str, pad: Pad, count: int) -> list[Plate]:
+        """Return the plates of one spacer; a second plate of the same stock is counted."""
+        return [
+            self._plate(name if k == 0 else f"{name}-{k + 1}", stock, count * pad.count(stock))
+            for k, stock in enumerate(dict.fromkeys(pad))
+        ]
 
     def outline(self) -> Outline:
         """Return the outside edge.

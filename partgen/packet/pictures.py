@@ -1,4 +1,4 @@
-"""Pictures of a job: every plate on one page, and every sheet with what lies on it."""
+"""Pictures of a job: every plate on one page, each mount's section, each sheet filled."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from partgen.measure import shown
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.picture import BARE, METAL, label, line, path, svg
+from partgen.packet.section_picture import section_picture
 from partgen.plate import Plate
 from partgen.stock import Stock
 
@@ -18,6 +19,10 @@ def pictures(build: Build, nests: list[Nest]) -> dict[str, bytes]:
     """Return every picture of a job by its path in the output folder."""
     unit, job = build.job.unit, slug(build.job.path.stem)
     files = {f"pictures/{job}_plates.svg": plates_picture(build.plates, build.job.name, unit)}
+    for mount in build.mounts:
+        section = section_picture(mount, unit)
+        if section is not None:
+            files[f"pictures/{job}_{mount.name}_section.svg"] = section
     for nest in nests:
         for used in nest.layout.used:
             name = sheet_file(nest, used.sheet, used.number, job, unit).replace(".dxf", ".svg")

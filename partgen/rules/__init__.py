@@ -15,6 +15,7 @@ from partgen.plate import Plate
 from partgen.rules import (
     bend,
     bolt_thread,
+    bush,
     edge_distance,
     hole_clearance,
     joint_fit,
@@ -38,6 +39,7 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+    bush.RULE: bush.check,
 }
 
 

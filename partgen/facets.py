@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, degrees, dist, hypot, pi, tan
+from math import atan, atan2, degrees, dist, hypot, pi, tan
 from statistics import median
 
 from partgen.outline import Vertex
@@ -57,11 +57,12 @@ def rounded(
     chain, off = chain[at:] + chain[:at], off[at:] + off[:at]
     points = [Spot((v.x, v.y), d) for v, d in zip(chain, off, strict=True)]
     points.append(points[0])
+    most = _straights(chain)
     made: list[Vertex] = []
     arcs: list[Arc] = []
     k = 0
     while k < len(chain):
-        run = _longest_run(chain, points, k)
+        run = _longest_run(points, k, most[k])
         if run is None:
             made.append(chain[k])
             k += 1
@@ -119,23 +120,30 @@ def _after_longest(chain: list[Vertex]) -> int:
     return (max(range(len(chain)), key=spans.__getitem__) + 1) % len(chain)
 
 
-def _longest_run(
-    chain: list[Vertex], points: list[Spot], first: int
-) -> tuple[int, float, float] | None:
+def _straights(chain: list[Vertex]) -> list[int]:
+    """Return for each vertex how many straight ways follow it, up to the chain's end."""
+    counts, count = [], 0
+    for vertex in reversed(chain):
+        count = 0 if vertex.bulge else count + 1
+        counts.append(count)
+    return counts[::-1]
+
+
+def _longest_run(points: list[Spot], first: int, most: int) -> tuple[int, float, float] | None:
     """Return where the run of facets from ``first`` ends, its bulge and radius, or None."""
-    best = None
-    last = first + 1
-    while last < len(points) and not chain[last - 1].bulge:
-        if last - first >= FEWEST:
-            found = _arc(points[first : last + 1])
-            if found is None and last - first > FEWEST:
-                break
-            if found is not None:
-                best = (last, *found)
-            elif best is None and last - first >= FEWEST:
-                return None
-        last += 1
-    return best
+    if most < FEWEST or _arc(points[first : first + FEWEST + 1]) is None:
+        return None
+    count, step = FEWEST, 1
+    while step:  # longer and longer steps while they hold, then shorter ones
+        longer = min(count + step, most)
+        holds = longer > count and _arc(points[first : first + longer + 1]) is not None
+        count, step = (longer, 2 * step) if holds else (count, step // 2)
+    run = points[first : first + count + 1]
+    bulge, radius = _arc(run) or (0.0, 0.0)
+    bow = abs(bulge) * dist(run[0].at, run[-1].at) / 2
+    if bow < LEAST_BOW or degrees(4 * atan(abs(bulge))) < LEAST_TURN:
+        return None
+    return first + count, bulge, radius
 
 
 def _arc(spots: list[Spot]) -> tuple[float, float] | None:
@@ -149,11 +157,10 @@ def _arc(spots: list[Spot]) -> tuple[float, float] | None:
     turns = [degrees(_turn(centre, p, q)) for p, q in pairwise(points)]
     whole = sum(turns)
     alike = all(t > 0 for t in turns) or all(t < 0 for t in turns)
-    if not alike or max(map(abs, turns)) > WIDEST + 1e-6 or not LEAST_TURN <= abs(whole) <= 350:
+    if not alike or max(map(abs, turns)) > WIDEST + 1e-6 or abs(whole) > 350:
         return None
     bulge = tan(whole / 4 * pi / 180)
-    bow = abs(bulge) * dist(points[0], points[-1]) / 2
-    if bow < LEAST_BOW or not _on(spots, centre, radius) or not _even(points):
+    if not _on(spots, centre, radius) or not _even(points):
         return None
     return bulge, radius
 

@@ -176,6 +176,21 @@ def test_facets_off_one_circle_stay_facets():
     assert (len(made), arcs) == (19, [])
 
 
+@pytest.mark.parametrize("count", [40, 200, 3000])
+def test_fine_facets_are_arcs_too(count):
+    """Half a disc of radius 20 mm: facets down to 0.02 mm, four of which are all but straight."""
+    points = facets((0, 0), 20, 0, 180, count)
+    made, arcs = rounded([Vertex(x, y) for x, y in points])
+    assert (len(made), arcs) == (2, [(count, pytest.approx(20))])
+    assert sorted(round(v.bulge, 6) for v in made) == [0, 1]
+
+
+def test_straight_points_in_line_are_no_arc():
+    points = [*((k * 0.5, 0.0) for k in range(60)), (29.5, 20), (0, 20)]
+    made, arcs = rounded([Vertex(x, y) for x, y in points])
+    assert (len(made), arcs) == (62, [])
+
+
 def test_rounded_rectangle_of_facets():
     """Corners of radius 8 in 6 facets each, as other programs write them."""
     points = [

@@ -122,6 +122,8 @@ RANGES = {
                    "width": lengths(5, 900), "end_width": maybe(lengths(5, 900)),
                    "radius": maybe(lengths(0.5, 60)), "k_factor": maybe(lengths(0.1, 0.5)),
                    "measured": st.sampled_from(["flat", "outside"]), "corner": lengths(0, 40)},
+    "spacer": {"size": st.tuples(lengths(1, 400), lengths(1, 400)).map(list),
+               "corner": lengths(0, 100), "bolt": maybe(BOLT)},
     "tower": {"height": lengths(10, 600), "base": lengths(10, 400),
               "offset": maybe(lengths(-200, 400)), "lap": lengths(0, 150),
               "upright": lengths(0, 100), "corner": lengths(0, 40), "blend": lengths(0, 60),

@@ -80,7 +80,7 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
 
 def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
     made = []
-    for plate in part.plates(shop):
+    for plate in part.finished(shop):
         for _, windows in cuts.get(plate.key, []):
             plate = plate.with_windows(windows)
         made += hands_of(plate, part.hands_in(shop))

@@ -1,15 +1,15 @@
 """Part of an ellipse as arcs that meet tangentially: the edge that lies on a tube cut at an angle.
 
-Pairs of arcs (biarcs) through points of the ellipse, with its tangents there; both arcs of a pair
-leave their ends with equal tangent lengths. A tube of radius R, cut by a plane that is skewed by
-phi from square, is an ellipse with the semi-axes R and R / cos(phi).
+Pairs of arcs (biarcs) through points of the ellipse, with its tangents there. A tube of radius R, cut
+by a plane that is skewed by phi from square, is an ellipse with the semi-axes R and R / cos(phi).
 """
 
 from __future__ import annotations
 
 from itertools import pairwise
-from math import atan2, cos, hypot, pi, radians, sin, sqrt, tan
+from math import atan2, cos, hypot, pi, radians, sin, tan
 
+from partgen.biarc import biarc
 from partgen.errors import GeometryError
 from partgen.outline import SAME, Outline, Vertex
 from partgen.segment import Point, Segment
@@ -40,10 +40,11 @@ def ellipse_arcs(
     if abs(across - up) <= SAME:
         first, last = _point(across, up, a), _point(across, up, b)
         return [Vertex(*first, tan((b - a) / 4)), Vertex(*last)]
-    for pairs in range(1, MOST_PAIRS + 1):
-        chain = _chain(across, up, a, b, pairs)
-        if _deviation(across, up, a, b, chain) <= tolerance:
-            return chain
+    for count in range(1, MOST_PAIRS + 1):
+        pairs = _pairs(across, up, a, b, count)
+        if _deviation(across, up, a, b, pairs) <= tolerance:
+            arcs = [arc for pair in pairs for arc in pair]
+            return [*(Vertex(s.x0, s.y0, s.bulge) for s in arcs), Vertex(*arcs[-1].end)]
     raise GeometryError(f"no {2 * MOST_PAIRS} arcs follow the ellipse within {tolerance:g} mm")
 
 
@@ -59,66 +60,33 @@ def spliced(outline: Outline, chain: list[Vertex]) -> Outline:
     return Outline.of([*kept[:at], *chain[:-1], *kept[at + 1 :]])
 
 
-def biarc(p: Point, along_p: Point, q: Point, along_q: Point) -> tuple[float, Point, float]:
-    """Return bulge, meeting point and bulge of two arcs that leave p and reach q along directions.
-
-    Args:
-        p: start [mm].
-        along_p: unit direction at ``p``.
-        q: end [mm].
-        along_q: unit direction at ``q``; not far from ``along_p``.
-    """
-    vx, vy = q[0] - p[0], q[1] - p[1]
-    tx, ty = along_p[0] + along_q[0], along_p[1] + along_q[1]
-    reach = vx * tx + vy * ty
-    bend = 2 * (1 - along_p[0] * along_q[0] - along_p[1] * along_q[1])
-    square = vx * vx + vy * vy
-    if bend <= 1e-12:
-        arm = square / (2 * reach)
-    else:
-        arm = (sqrt(reach * reach + bend * square) - reach) / bend
-    middle = (
-        (p[0] + q[0] + arm * (along_p[0] - along_q[0])) / 2,
-        (p[1] + q[1] + arm * (along_p[1] - along_q[1])) / 2,
-    )
-    first = _turn(along_p, (middle[0] - p[0], middle[1] - p[1]))
-    second = _turn((q[0] - middle[0], q[1] - middle[1]), along_q)
-    return tan(first / 2), middle, tan(second / 2)
-
-
-def _turn(a: Point, b: Point) -> float:
-    return atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])
-
-
 def _point(across: float, up: float, t: float) -> Point:
     return across * cos(t), up * sin(t)
 
 
-def _direction(across: float, up: float, t: float, way: float) -> Point:
-    x, y = -across * sin(t) * way, up * cos(t) * way
-    return x / hypot(x, y), y / hypot(x, y)
+def _heading(across: float, up: float, t: float, way: float) -> float:
+    return atan2(up * cos(t) * way, -across * sin(t) * way)
 
 
-def _chain(across: float, up: float, a: float, b: float, pairs: int) -> list[Vertex]:
+def _pairs(across: float, up: float, a: float, b: float, count: int) -> list[list[Segment]]:
     way = 1.0 if b > a else -1.0
-    knots = [a + (b - a) * k / pairs for k in range(pairs + 1)]
-    chain: list[Vertex] = []
-    for s, t in pairwise(knots):
-        p, q = _point(across, up, s), _point(across, up, t)
-        first, middle, second = biarc(
-            p, _direction(across, up, s, way), q, _direction(across, up, t, way)
+    knots = [a + (b - a) * k / count for k in range(count + 1)]
+    return [
+        biarc(
+            _point(across, up, s),
+            _heading(across, up, s, way),
+            _point(across, up, t),
+            _heading(across, up, t, way),
         )
-        chain += [Vertex(*p, first), Vertex(*middle, second)]
-    return [*chain, Vertex(*_point(across, up, b))]
+        for s, t in pairwise(knots)
+    ]
 
 
-def _deviation(across: float, up: float, a: float, b: float, chain: list[Vertex]) -> float:
+def _deviation(across: float, up: float, a: float, b: float, pairs: list[list[Segment]]) -> float:
     """Return the greatest distance from points of the ellipse to their pair of arcs [mm]."""
-    arcs = [Segment(v.x, v.y, w.x, w.y, v.bulge) for v, w in pairwise(chain)]
-    pairs = len(arcs) // 2
-    worst = 0.0
-    for k in range(pairs * SAMPLES + 1):
-        at = _point(across, up, a + (b - a) * k / (pairs * SAMPLES))
-        pair = min(k // SAMPLES, pairs - 1)
-        worst = max(worst, min(arcs[2 * pair].distance(at), arcs[2 * pair + 1].distance(at)))
+    worst, step = 0.0, (b - a) / (len(pairs) * SAMPLES)
+    for number, pair in enumerate(pairs):
+        for k in range(SAMPLES + 1):
+            at = _point(across, up, a + step * (number * SAMPLES + k))
+            worst = max(worst, min(arc.distance(at) for arc in pair))
     return worst

@@ -17,7 +17,7 @@ from partgen.stock import Stock
 LARGEST_SHIFT = 25.4 / 16  # mm the joint may sit off its wanted place; common practice, no source
 LOOSE = 25.4 / 16  # mm of clearance beyond the wanted one before shims are asked for; likewise
 SLACK = 1e-6  # mm
-STACK_SHIM = 25.4 * 3 / 32  # mm; thickest shim beside a stacked spacer; common practice, no source
+STACK_SHIM = 25.4 / 8  # mm; thickest shim beside a stacked spacer; common practice, no source
 MOST_OPTIONS = 20  # ways to fill a gap that are kept
 MOST_STACKED = 20  # thicknesses of the rack that stacks are made of
 

@@ -19,7 +19,7 @@ from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
-from partgen.library import Library, filled, shipped
+from partgen.library import Library, filled, shipped, takes_from_library
 from partgen.library import library as find_library
 from partgen.named_measures import read_measures
 from partgen.net import Net
@@ -27,6 +27,7 @@ from partgen.prices import Prices
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
+from partgen.sides import mirrored_rails, one_for_each_side
 from partgen.stock import SheetEntry, Stock
 
 LARGEST_FILE = 1_000_000  # bytes
@@ -126,15 +127,17 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     """
     reading, problems = read_measures(data, changes)
     reading = replace(reading, folder=path.parent)
+    data, unmirrored = mirrored_rails(data)
+    pieces, unpaired = one_for_each_side(data.get("part"))
     library, wrong = _library(data, path)
     data, missing = filled(data, library)
-    problems += wrong + missing
+    problems += unmirrored + unpaired + wrong + missing
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:
         file = None
         problems += problems_of(error, JobFile, data)
-    parts, wrong = read_parts(data.get("part"), reading)
+    parts, wrong = read_parts(pieces, reading)
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
@@ -198,6 +201,8 @@ def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
     """Return what the job may take joints, sections and plates from, and what is wrong with it."""
     head = data.get("job")
     own = head.get("library") if isinstance(head, dict) else None
+    if own is None and not takes_from_library(data):
+        return Library(), []
     try:
         return find_library(own if isinstance(own, str) else None, path.parent), []
     except PartgenError as error:

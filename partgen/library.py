@@ -169,6 +169,16 @@ def read_library(path: Path, name: str) -> LibraryFile:
         raise ProfileError([f"{name}: {line}" for line in lines]) from None
 
 
+def takes_from_library(data: dict[str, Any]) -> bool:
+    """Tell whether raw job data names a record, so that no file is read for nothing."""
+    return any(
+        isinstance(entry, dict) and key in entry
+        for kind, key in (("joint", "like"), ("rail", "section"))
+        if isinstance(entries := data.get(kind), dict)
+        for entry in entries.values()
+    )
+
+
 def filled(data: dict[str, Any], found: Library) -> tuple[dict[str, Any], list[str]]:
     """Return raw job data with its joints and rails filled up from the library, and mistakes.
 

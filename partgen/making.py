@@ -16,6 +16,8 @@ from partgen.job import Job, load_job
 from partgen.nest import Nest, nest_job
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
+from partgen.packet.page import FILE as PAGE
+from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.revision import known_revisions, revised
@@ -110,6 +112,7 @@ def make_job(
     items = hardware(made)
     files["cut-list.csv"] = cut_list(made)
     files["hardware.csv"] = hardware_list(items)
+    files[PAGE] = packet_page(made, findings, nests, items)
     data = job_data(made, findings, nests, items, files)
     issued = before if stopped else revisions  # what is not cut moves no letter on
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}

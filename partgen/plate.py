@@ -59,6 +59,7 @@ class Hole:
         y: centre [mm].
         diameter: as cut [mm].
         bolt: what it takes.
+        instead_of: name of the hole whose bolt it takes when the mount is adjusted.
     """
 
     name: str
@@ -66,6 +67,7 @@ class Hole:
     y: float
     diameter: float
     bolt: Bolt
+    instead_of: str = ""
 
     @cached_property
     def outline(self) -> Outline:

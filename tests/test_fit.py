@@ -107,11 +107,11 @@ def test_a_stack_keeps_to_one_material():
 
 
 def test_a_stack_with_thick_shims_is_no_way():
-    """Need 10.8; 3.8 + 3.8 leaves 4.4, shims of 2.2 each: taken; 4 + 4 would need 2.6: not."""
-    assert metric(50, 60, 3.8)[0].spacers == (7.6, 7.6)
-    assert metric(50, 60, 3.8)[0].shim == pytest.approx(2.2)
-    assert metric(50, 60, 4)[0].excess < 0
-    assert pytest.approx(2.38125) == STACK_SHIM
+    """Need 10.8; 4.25 + 4.25 leaves 6.2, shims of 3.1 each: taken; 4.3 + 4.3 needs 3.2: not."""
+    assert metric(50, 60, 4.25)[0].spacers == (8.5, 8.5)
+    assert metric(50, 60, 4.25)[0].shim == pytest.approx(3.1)
+    assert metric(50, 60, 4.3)[0].excess < 0
+    assert pytest.approx(3.175) == STACK_SHIM
 
 
 def test_unequal_spacers_shift_the_joint_when_asked():

@@ -21,10 +21,15 @@ from partgen.cli.library import library
 from partgen.cli.make import make
 from partgen.cli.measure import measure
 from partgen.cli.nest import nest
+from partgen.cli.picture import picture
 from partgen.cli.schema import schema
+from partgen.cli.template import template
 from partgen.errors import PartgenError
 
-COMMANDS = (adjust, check, compare, demo, families, fit, library, make, measure, nest, schema)
+COMMANDS = (
+    adjust, check, compare, demo, families, fit, library, make, measure, nest, picture, schema,
+    template,
+)  # fmt: skip
 
 
 class Commands(click.Group):

@@ -49,7 +49,6 @@ class FreePlate(Part):
         points: corners in order: ``[x, y]`` or ``{ at = [x, y], radius = 20 }`` [mm].
         corner: radius of corners that turn outward [mm].
         inside: radius of corners that turn inward [mm].
-        sharp: true lets a corner that turns inward have radius 0.
         bolts: bolt patterns.
         rounds: round openings.
         windows: openings with straight sides.
@@ -62,7 +61,6 @@ class FreePlate(Part):
     points: tuple[At | Corner, ...] = Field(min_length=3, max_length=1000)
     corner: Margin = CORNER
     inside: Margin = RE_ENTRANT
-    sharp: bool = False
     bolts: tuple[BoltPattern, ...] = Field(default=(), max_length=20)
     rounds: tuple[RoundOpening, ...] = Field(default=(), max_length=200)
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)

@@ -96,13 +96,13 @@ class SkidPlate(Part):
         return self
 
     @property
-    def inside_radius(self) -> float:
+    def bend_radius(self) -> float:
         """Inside radius of the bends [mm]."""
         return self.radius or RADIUS_PER_THICKNESS * self.plate.thickness
 
     def allowances(self) -> list[float]:
         """Return the developed length of each bend [mm]."""
-        t, r = self.plate.thickness, self.inside_radius
+        t, r = self.plate.thickness, self.bend_radius
         k = self.k_factor or k_factor(r, t)
         return [allowance(a, r, t, k) for a in self.angles]
 
@@ -115,14 +115,14 @@ class SkidPlate(Part):
         flats = list(self.flats)
         if self.measured == "outside":
             for k, angle in enumerate(self.angles):
-                back = setback(angle, self.inside_radius, self.plate.thickness)
+                back = setback(angle, self.bend_radius, self.plate.thickness)
                 flats[k] -= back
                 flats[k + 1] -= back
         for k, flat in enumerate(flats, 1):
             if flat < 1.0:
                 raise GeometryError(
                     f"flat {k}: the bends leave {flat:.1f} mm of it; make it longer or the radius "
-                    f"({self.inside_radius:g} mm) smaller"
+                    f"({self.bend_radius:g} mm) smaller"
                 )
         return flats
 
@@ -183,5 +183,5 @@ class SkidPlate(Part):
         for k, (angle, bend) in enumerate(zip(self.angles, self.allowances(), strict=True), 1):
             x = starts[k] - bend / 2
             half = self._half(x, starts[-1]) - MARK_CLEAR
-            lines.append(Mark("bend", ((x, -half), (x, half)), self.inside_radius, angle))
+            lines.append(Mark("bend", ((x, -half), (x, half)), self.bend_radius, angle))
         return tuple(lines)

@@ -12,7 +12,8 @@ from partgen.outline import Outline
 from partgen.segment import Point
 
 Box = tuple[float, float, float, float]
-METAL = "fill:#8a99a8;fill-opacity:.35;stroke:#3d4b59"
+INK = "#3d4b59"
+METAL = f"fill:#8a99a8;fill-opacity:.35;stroke:{INK}"
 MARKED = "fill:none;stroke:#b5651d"
 BARE = "fill:none;stroke:#8a7a5c"
 
@@ -40,7 +41,7 @@ def label(text: str, x: float, y: float, size: float) -> str:
     """Return a text centred on (x, y), ``size`` mm high."""
     return (
         f'<text x="{number(x)}" y="{number(-y)}" font-size="{number(size)}" text-anchor="middle" '
-        f'dominant-baseline="central" font-family="sans-serif" fill="#3d4b59">{escape(text)}</text>'
+        f'dominant-baseline="central" font-family="sans-serif" fill="{INK}">{escape(text)}</text>'
     )
 
 
@@ -68,6 +69,6 @@ def _loop(outline: Outline) -> str:
 
 
 def number(value: float) -> str:
-    """Return a number as short as 0.001 mm allows."""
+    """Return a number as SVG takes it: three decimals at most."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text

@@ -29,7 +29,7 @@ def compared(found: Comparison, saved: Path | None, *, as_json: bool) -> None:
     ranked = sorted(found.plates, key=lambda p: ORDER.index(p.state))
     table([_plate_row(p, unit) for p in ranked], indent="  ")
     if found.values:
-        rows = [("mount", f"in {unit}", "before", "after")]
+        rows = [("mount", f"figure, {unit}", "before", "after")]
         rows += [(v.mount, v.what, v.before, v.after) for v in found.values]
         table(rows, indent="  ")
     for h in found.hardware:

@@ -22,6 +22,7 @@ from partgen.rules import (
     joint_room,
     neck,
     note,
+    rail_sides,
     web,
 )
 from partgen.rules.finding import Finding, Status
@@ -42,6 +43,10 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     bush.RULE: bush.check,
 }
 
+SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
+    rail_sides.RULE: rail_sides.check,
+}
+
 
 def check(build: Build) -> list[Finding]:
     """Return every rule's findings on everything a job makes; both hands are judged once."""
@@ -60,6 +65,7 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
+    found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
     return accepted(found, build.job.accepts)
 
 

@@ -28,10 +28,11 @@ class Finding:
         status: the answer.
         measured: what is there; None where nothing can be measured.
         required: what the rule asks for; None where it asks for nothing.
-        unit: of both: "mm", or "1" for a plain number.
+        unit: of both: "mm", "deg", "N", or "1" for a plain number.
         source: document and table, or "common practice, no source".
         note: what to do, or why the rule cannot judge.
         accepted: the shop's reason for a finding it takes on itself.
+        at_most: ``required`` is an upper limit.
     """
 
     rule: str
@@ -44,13 +45,15 @@ class Finding:
     source: str
     note: str = ""
     accepted: str = ""
+    at_most: bool = False
 
     @property
     def margin(self) -> float | None:
-        """Measured less required."""
+        """What is left to the limit; negative where it is missed."""
         if self.measured is None or self.required is None:
             return None
-        return self.measured - self.required
+        left = self.measured - self.required
+        return -left if self.at_most else left
 
     @property
     def stops(self) -> bool:

@@ -302,6 +302,7 @@ def test_demo_copies_and_leaves_what_is_there_alone(tmp_path):
     copied = {p.name for p in (tmp_path / "d").iterdir()}
     assert copied == {p.name for p in (*DEMOS, *data)}
     run("check", tmp_path / "d" / "fold-down-carrier.toml")
+    run("check", tmp_path / "d" / "measured-rails.toml")
     (tmp_path / "d" / BUGGY.name).write_text("mine")
     run("demo", tmp_path / "d", code=2)
     assert (tmp_path / "d" / BUGGY.name).read_text() == "mine"

@@ -89,6 +89,16 @@ def rectangle(width: float, height: float, blend: float = 0.0, at: Point = (0.0,
     return belt(corners([(x - w, y - h), (x + w, y - h), (x + w, y + h), (x - w, y + h)], blend))
 
 
+def turns_inward(before: Pin, pin: Pin, after: Pin) -> bool:
+    """Tell whether a belt turns right at a pin: a corner that would be re-entrant there.
+
+    Raises:
+        GeometryError: two pins have no common tangent.
+    """
+    arriving, leaving = _tangent(before, pin), _tangent(pin, after)
+    return arriving[0] * leaving[1] - arriving[1] * leaving[0] < -FLAT
+
+
 def _tangent(a: Pin, b: Pin) -> Point:
     """Return the unit direction of the belt from pin ``a`` to pin ``b``."""
     dx, dy = b.x - a.x, b.y - a.y

@@ -12,10 +12,11 @@ from partgen.fit import Fit
 from partgen.job import Job
 from partgen.measure import in_unit
 from partgen.mount import Mount
-from partgen.plate import Plate, hands_of
+from partgen.plate import Plate, Window, hands_of
 from partgen.shop import Shop
 
 T = TypeVar("T")
+Cuts = dict[str, list[tuple[str, tuple[Window, ...]]]]  # by plate: who needs them, openings
 
 
 @dataclass(frozen=True)
@@ -61,15 +62,36 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
             own = (fits or {}).get(part.name)
             mounts[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
     shop = replace(job.shop, mounts=mounts)
+    cuts: Cuts = {}
+    for part in job.parts:
+        wanted: dict[str, tuple[Window, ...]] = attempt(part, lambda part=part: part.cuts(shop), {})  # type: ignore[misc]
+        for key, windows in wanted.items():
+            cuts.setdefault(key, []).append((part.name, windows))
     plates: list[Plate] = []
     for part in job.parts:
-        plates += attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
+        plates += attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
+    if not problems:
+        problems += _cut_nowhere(job, plates, cuts)
     if problems:
         lines = dict.fromkeys(in_unit(line, job.unit) for line in problems)
         raise PartgenError(list(lines))
     return Build(job, shop, list(mounts.values()), plates)
 
 
-def _both_hands(part: Part, shop: Shop) -> list[Plate]:
-    plates = part.finished(shop)
-    return [piece for plate in plates for piece in hands_of(plate, part.hands_in(shop))]
+def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
+    made = []
+    for plate in part.finished(shop):
+        for _, windows in cuts.get(plate.key, []):
+            plate = plate.with_windows(windows)
+        made += hands_of(plate, part.hands_in(shop))
+    return made
+
+
+def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:
+    keys = {plate.key for plate in plates}
+    return [
+        f'{job.path.name}: part "{name}" needs openings in {key}, a plate that is not made'
+        for key, wanted in cuts.items()
+        if key not in keys
+        for name, _ in wanted
+    ]

@@ -239,8 +239,17 @@ def _outline(segments: Sequence[Segment], label: str) -> Outline:
     Raises:
         DxfError: no area, or it crosses itself.
     """
+    return closed_outline([Vertex(s.x0, s.y0, s.bulge) for s in segments], label)
+
+
+def closed_outline(vertices: Sequence[Vertex], label: str) -> Outline:
+    """Return the outline through vertices; arcs of one circle become that circle.
+
+    Raises:
+        DxfError: no area, or it crosses itself.
+    """
     try:
-        outline = Outline.of(Vertex(s.x0, s.y0, s.bulge) for s in segments)
+        outline = Outline.of(vertices)
     except GeometryError as error:
         raise DxfError(f"{label}: {error}") from None
     if outline.circle_of or not all(v.bulge > 0 for v in outline.vertices):

@@ -8,14 +8,15 @@ Not looked at: whether a layer is hidden or frozen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import shapely
 
-from partgen.dxf_paths import JOIN, Loop, loops_of, path_of
+from partgen.dxf_paths import JOIN, Loop, Path, loops_of, path_of
 from partgen.dxf_tags import COMPENSATED, NOMINAL, UNIT_COMMENT, DxfError, Tags, load
 from partgen.errors import PartgenError
+from partgen.healing import TOLERANCE, heal
 from partgen.measure import per_unit
 from partgen.outline import Outline
 from partgen.plate import Mark, MarkKind
@@ -91,14 +92,44 @@ def read_pieces(data: bytes, *, where: str, unit: str | None = None) -> list[Pie
     return _read(data, where, unit)[0]
 
 
-def _read(data: bytes, where: str, unit: str | None) -> tuple[list[Piece], tuple[str, ...]]:
+def read_healed(
+    data: bytes, *, where: str, unit: str | None = None, tolerance: float = TOLERANCE
+) -> tuple[list[Piece], tuple[str, ...]]:
+    """Return the pieces of a DXF file drawn elsewhere, mended, and what was mended.
+
+    Args:
+        data: the whole file.
+        where: what messages call the file.
+        unit: "mm" or "in", for a file that states no unit.
+        tolerance: widest gap that is closed [mm].
+
+    Raises:
+        DxfError: what cannot be mended, and see :func:`read`.
+    """
+    report: list[str] = []
+
+    def mend(paths: list[Path]) -> list[Loop]:
+        healed = heal(paths, tolerance)
+        report.extend(healed.report)
+        return healed.loops
+
+    pieces, _ = _read(data, where, unit, mend)
+    return pieces, tuple(report)
+
+
+def _read(
+    data: bytes,
+    where: str,
+    unit: str | None,
+    join: Callable[[list[Path]], list[Loop]] = loops_of,
+) -> tuple[list[Piece], tuple[str, ...]]:
     try:
         tags = load(data)
         scale = _scale(tags, unit)
         if any(c.startswith(COMPENSATED) for c in tags.comments):
             raise DxfError("kerf is compensated in this file already; take the nominal one")
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
-        loops = loops_of([path for e in cut if (path := path_of(e, scale)) is not None])
+        loops = join([path for e in cut if (path := path_of(e, scale)) is not None])
         if not loops:
             raise DxfError(
                 "nothing to cut: no line, arc, circle or polyline on a layer that is cut"

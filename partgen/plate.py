@@ -7,10 +7,8 @@ right or same; right is left mirrored.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import atan2, degrees, dist
 from typing import Literal
 
 import numpy as np
@@ -20,8 +18,9 @@ from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 from partgen.material import Material
 from partgen.nearness import point_distances
-from partgen.outline import CHORD_ERROR, SAME, Outline, Side, cos_sin
+from partgen.outline import CHORD_ERROR, SAME, Outline, Side, cos_sin, distance
 from partgen.segment import Point
+from partgen.symmetry import congruent
 
 Hand = Literal["left", "right", "same"]
 MarkKind = Literal["scribe", "drill", "bend"]
@@ -111,6 +110,7 @@ class Plate:
         material: what it is cut from.
         count: how many to cut.
         hand: left, right or same.
+        notes: what to heed when it is cut or fitted; each becomes a warning.
         revision: letter and content hash, "A-3f9c21"; empty until it is made in a folder.
     """
 
@@ -124,6 +124,7 @@ class Plate:
     material: Material
     count: int = 1
     hand: Hand = "same"
+    notes: tuple[str, ...] = ()
     revision: str = ""
 
     def __post_init__(self) -> None:
@@ -133,15 +134,17 @@ class Plate:
             GeometryError: naming the opening and the plate.
         """
         whole = self.outline.polygon("outside")
-        views = [(name, o.polygon("inside")) for name, o in self.named_openings]
-        for name, view in views:
-            if not whole.contains(view):
+        views = [(name, o, o.polygon("inside")) for name, o in self.named_openings]
+        for name, opening, view in views:
+            if not whole.contains(view) or _touch(
+                opening, self.outline, whole.exterior.distance(view)
+            ):
                 raise GeometryError(
                     f"{self.label}: {name} is not inside the plate; move or shrink it"
                 )
-        for k, (name, view) in enumerate(views):
-            for other, second in views[k + 1 :]:
-                if view.intersects(second):
+        for k, (name, opening, view) in enumerate(views):
+            for other, near, second in views[k + 1 :]:
+                if view.intersects(second) or _touch(opening, near, view.distance(second)):
                     raise GeometryError(f"{self.label}: {name} and {other} meet; move one of them")
 
     @property
@@ -220,10 +223,29 @@ class Plate:
             marks=tuple(mark.moved(dx, dy) for mark in self.marks),
         )
 
+    def with_windows(self, windows: tuple[Window, ...]) -> Plate:
+        """Return the plate with more openings.
+
+        Raises:
+            GeometryError: one leaves the plate, or meets another.
+        """
+        return replace(self, windows=(*self.windows, *windows)) if windows else self
+
+    def with_note(self, note: str | None) -> Plate:
+        """Return the plate with something more to heed, if there is anything."""
+        return replace(self, notes=(*self.notes, note)) if note else self
+
     @cached_property
     def is_symmetric(self) -> bool:
         """Tell whether its mirror image, turned and moved, is the same plate."""
-        return congruent(self.outlines, self.mirrored().outlines)
+        other = self.mirrored()
+        mine, theirs = ([(m.kind, m.path) for m in p.marks] for p in (self, other))
+        return congruent(self.outlines, other.outlines, mine, theirs)
+
+
+def _touch(a: Outline, b: Outline, seen: float) -> bool:
+    """Tell whether two outlines meet, where their views are ``seen`` apart [mm]."""
+    return seen <= 4 * CHORD_ERROR and distance(a.segments, b.segments) <= SAME
 
 
 def hands_of(plate: Plate, hands: Literal["left", "right", "both", "same"]) -> list[Plate]:
@@ -236,63 +258,3 @@ def hands_of(plate: Plate, hands: Literal["left", "right", "both", "same"]) -> l
         return [replace(plate, hand="same", count=pieces)]
     left = replace(plate, hand="left")
     return {"left": [left], "right": [left.mirrored()], "both": [left, left.mirrored()]}[hands]
-
-
-def congruent(mine: tuple[Outline, ...], theirs: tuple[Outline, ...]) -> bool:
-    """Tell whether one set of outlines, turned and moved, is the other; the last is the shell."""
-    return any(
-        _same_set([_carried(o, turn, start, target) for o in mine], theirs)
-        for turn, start, target in _placements(mine, theirs)
-    )
-
-
-def _placements(
-    mine: tuple[Outline, ...], theirs: tuple[Outline, ...]
-) -> Iterator[tuple[float, Point, Point]]:
-    """Yield each turn [degrees] about a point, and where that point goes, worth a try."""
-    odd = next((o for o in reversed(mine) if o.circle_of is None), None)
-    if odd is None:
-        yield from _disc_placements(mine, theirs)
-        return
-    first = odd.segments[0]
-    for target in (s for o in theirs if o.circle_of is None for s in o.segments):
-        if abs(target.chord - first.chord) <= SAME and abs(target.bulge - first.bulge) <= SAME:
-            turn = _heading(target.start, target.end) - _heading(first.start, first.end)
-            yield degrees(turn), first.start, target.start
-
-
-def _disc_placements(
-    mine: tuple[Outline, ...], theirs: tuple[Outline, ...]
-) -> Iterator[tuple[float, Point, Point]]:
-    """Yield the turns of a disc of round holes: one hole off its centre onto each of the other."""
-    here, there = mine[-1].centroid, theirs[-1].centroid
-    arms = [_heading(here, o.centroid) for o in mine if dist(here, o.centroid) > SAME]
-    goals = [_heading(there, o.centroid) for o in theirs if dist(there, o.centroid) > SAME]
-    for goal in goals if arms else [0.0]:
-        yield degrees(goal - (arms or [0.0])[0]), here, there
-
-
-def _heading(a: Point, b: Point) -> float:
-    return atan2(b[1] - a[1], b[0] - a[0])
-
-
-def _carried(outline: Outline, turn: float, start: Point, target: Point) -> Outline:
-    return outline.turned(turn, start).moved(target[0] - start[0], target[1] - start[1])
-
-
-def _same_set(mine: list[Outline], theirs: tuple[Outline, ...]) -> bool:
-    left = list(theirs)
-    for outline in mine:
-        for k, other in enumerate(left):
-            if _same_shape(outline, other):
-                del left[k]
-                break
-        else:
-            return False
-    return not left
-
-
-def _same_shape(a: Outline, b: Outline) -> bool:
-    if a.circle_of and b.circle_of:
-        return all(abs(p - q) <= SAME for p, q in zip(a.circle_of, b.circle_of, strict=True))
-    return a.is_same(b, 10 * SAME)

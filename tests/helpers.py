@@ -8,6 +8,8 @@ from partgen.belt import belt, corners
 from partgen.bolt import bolt
 from partgen.cutting import cutting
 from partgen.errors import GeometryError
+from partgen.families import FAMILIES
+from partgen.fields import Reading
 from partgen.material import material
 from partgen.plate import Hole, Plate, Window
 from partgen.rule_set import rule_set
@@ -44,3 +46,14 @@ def sound_or_named(work: Callable[[], T]) -> T | None:
         if not error.problems or any("\n" in line or not line for line in error.problems):
             raise AssertionError(f"no one-line message: {error.problems}") from error
         return None
+
+
+def part(family, unit="mm", **data):
+    """A part of a family, read as from a job file."""
+    named = {"name": "p", "family": family} | data
+    return FAMILIES[family].model_validate(named, context=Reading(unit))
+
+
+def points_of(outline):
+    """Corners of an outline, rounded to 1e-6."""
+    return {(round(v.x, 6), round(v.y, 6)) for v in outline.vertices}

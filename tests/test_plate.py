@@ -12,7 +12,8 @@ from partgen.bolt import bolt
 from partgen.errors import GeometryError
 from partgen.material import material
 from partgen.outline import Outline
-from partgen.plate import Hole, Plate, Window, congruent, hands_of
+from partgen.plate import Hole, Mark, Plate, Window, hands_of
+from partgen.symmetry import congruent
 
 M16 = bolt("M16")
 S355 = material("S355")
@@ -26,6 +27,10 @@ def plate(outline, *holes, windows=(), **more):
     cut = tuple(Window(f"w{k}", o) for k, o in enumerate(windows))
     known = {"part": "front", "name": "outer", "thickness": 6.0, "material": S355}
     return Plate(outline=outline, holes=made, windows=cut, **known | more)
+
+
+def marked(outline, *lines):
+    return plate(outline, marks=tuple(Mark("bend", line) for line in lines))
 
 
 SAME_BOTH_WAYS = {
@@ -42,6 +47,9 @@ SAME_BOTH_WAYS = {
     "disc, slot along a radius": plate(
         Outline.circle(0, 0, 90), windows=[Outline.slot(12, 16, 30, 12, 53.13010235415598)]
     ),
+    "bend square to the axis": marked(TALL, ((10, 5), (90, 5))),
+    "bends either side of the axis": marked(TALL, ((40, 5), (45, 50)), ((55, 50), (60, 5))),
+    "disc, bend off its middle": marked(Outline.circle(4, 9, 60), ((-6, 30), (14, 30))),
     "disc, slot in its middle": plate(
         Outline.circle(7, 2, 90), (30, 2, 9), windows=[Outline.slot(7, 2, 30, 12, 90)]
     ),
@@ -57,6 +65,15 @@ HANDED = {
     "disc, three unequal holes": plate(
         Outline.circle(0, 0, 120), (40, 0, 17), (0, 35, 12), (-20, -30, 9)
     ),
+    "bend askew": marked(TALL, ((10, 5), (90, 15))),
+    "bends of two kinds": plate(
+        TALL,
+        marks=(Mark("bend", ((40, 5), (45, 50))), Mark("scribe", ((60, 5), (55, 50)))),
+    ),
+    "disc, two bends of two lengths": marked(
+        Outline.circle(0, 0, 90), ((0, 30), (20, 30)), ((-30, -2), (-30, 5))
+    ),
+    "disc, bend beside its middle": marked(Outline.circle(4, 9, 60), ((0, 30), (20, 30))),
     "disc, slot askew": plate(Outline.circle(0, 0, 90), windows=[Outline.slot(9, 20, 30, 12, 25)]),
 }
 
@@ -77,6 +94,17 @@ def test_a_plate_turned_and_moved_is_the_same_and_twice_mirrored_too(case):
     there = tuple(o.turned(123, (8, -3)).moved(-40, 11) for o in piece.outlines)
     assert congruent(piece.outlines, there)
     assert piece.mirrored().mirrored() == piece
+
+
+def test_openings_that_just_touch_are_refused():
+    """A hole as wide as its disc, a hole tangent to the edge, two holes tangent to each other."""
+    with pytest.raises(GeometryError, match="not inside the plate"):
+        plate(Outline.circle(0, 0, 17), (0, 0, 17))
+    with pytest.raises(GeometryError, match="not inside the plate"):
+        plate(rectangle(90, 50), (0, 16.5, 17))
+    with pytest.raises(GeometryError, match="meet; move one"):
+        plate(rectangle(90, 50), (-8.5, 0, 17), (8.5, 0, 17))
+    assert plate(rectangle(90, 50), (-8.6, 0, 17), (8.5, 0, 17)).area > 0
 
 
 def test_plates_that_differ_are_not_congruent():

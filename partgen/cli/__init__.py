@@ -23,11 +23,13 @@ from partgen.cli.make import make
 from partgen.cli.measure import measure
 from partgen.cli.nest import nest
 from partgen.cli.picture import picture
+from partgen.cli.schema import schema
 from partgen.cli.template import template
 from partgen.errors import PartgenError
 
 COMMANDS = (
     adjust, check, compare, coupon, demo, families, fit, library, make, measure, nest, picture,
+    schema,
     template,
 )  # fmt: skip
 

@@ -8,12 +8,24 @@ r"""Gusset: a stiffener in an inside corner, or between the two plates of a moun
          snipe /_______|         so its corner is sniped as well
               width
 
+With ``soft`` the free edge runs out beside the welded one, tangentially and at a slope of 2 to 1 or
+gentler, as a gusset on a rail should: no weld ends square across the rail.
+
+    (0, height) _
+               | |
+               | \         soft = "base": a curve of ``soft_radius`` to the toe at the base's end;
+        height |  `\       soft = "both": to the upper toe as well
+               |    `- ._____
+         snipe /_____________|  toe
+              width
+
 The corner at (0, 0) is cut off by the snipe, so that it clears the weld that runs through it; the
 toes are blunt, no thin point is left to burn. Lengths in mm.
 """
 
 from __future__ import annotations
 
+from math import atan2, degrees
 from typing import Literal, Self
 
 from pydantic import model_validator
@@ -33,6 +45,11 @@ SNIPE = 15.0  # mm, weld leg + 1/4 in and more; common practice, no source
 TOE = 8.0  # mm; common practice, no source
 BEHIND = 8.0  # mm from the joint's body, in the assembly's picture
 CORNER = 3.0  # mm, radius of the corners off the welds; common practice, no source
+SOFT_RADIUS = 40.0  # mm; common practice, no source
+NOSE = 1.0  # mm of straight before the curve of a soft end
+# A curve that turns from the rail to the free edge rises tan(turn / 2) over its run, so 2 to 1 over
+# the curve is a turn of 53 degrees. Slope 2 to 1 or gentler: common practice, no source.
+STEEPEST = degrees(2 * atan2(1, 2))
 
 
 class Gusset(MountedPart):
@@ -45,8 +62,10 @@ class Gusset(MountedPart):
         height: along the edge at x = 0 [mm].
         far_height: of a trapezoid at the far end [mm].
         snipe: leg cut off inside corners [mm].
-        toe: blunt end of an edge that would run out to a point [mm].
+        toe: blunt end of an edge that runs out; at a soft end no less than the least web [mm].
         corner: radius of the corners off the welds [mm].
+        soft: ends that run out tangentially: "none", "base" or "both"; for a triangle.
+        soft_radius: of the curve at a soft end [mm].
         lightening: diameter of a hole about the centre of area [mm].
     """
 
@@ -59,12 +78,16 @@ class Gusset(MountedPart):
     snipe: Margin = SNIPE
     toe: Size = TOE
     corner: Margin = CORNER
+    soft: Literal["none", "base", "both"] = "none"
+    soft_radius: Size = SOFT_RADIUS
     lightening: Size | None = None
 
     @model_validator(mode="after")
     def _sizes_suit_shape(self) -> Self:
         if (self.shape == "trapezoid") != (self.far_height is not None):
             raise ValueError("'far_height' belongs to shape 'trapezoid', which needs it")
+        if self.soft != "none" and self.shape != "triangle":
+            raise ValueError("'soft' belongs to shape 'triangle'")
         if (self.width is None) == (self.mount is None):
             raise ValueError("give either 'width' or 'mount' (width is then the gap of its ears)")
         return self
@@ -75,6 +98,12 @@ class Gusset(MountedPart):
         Raises:
             GeometryError: no such mount, or snipe and toes leave no edge to weld.
         """
+        if self.soft != "none" and "toe" not in self.model_fields_set:
+            toe = max(self.toe, shop.cutting.web(self.plate.thickness))
+            return self.model_copy(update={"toe": toe})._plates(shop)
+        return self._plates(shop)
+
+    def _plates(self, shop: Shop) -> list[Plate]:
         width, each = self.width, 1
         if self.mount is not None:
             mount = shop.mount(self.mount)
@@ -129,10 +158,28 @@ class Gusset(MountedPart):
         if far_snipe:
             base.append((width, far_snipe))
         pins = [Pin(*p) for p in base]
-        pins += self._upper(width, far)
+        soft = self.soft != "none"
+        pins += self._soft_edge(width) if soft else self._upper(width, far)
         if self.snipe:
             pins.append(Pin(0.0, self.snipe))
-        return belt(pins)
+        outline = belt(pins)
+        turns = [abs(degrees(s.sweep)) for s in outline.segments if s.bulge < 0]
+        if max(turns, default=0.0) > STEEPEST + 1e-9:
+            raise GeometryError(
+                f"a soft end turns through {max(turns):.0f} degrees; {STEEPEST:.0f} at most (a "
+                "slope of 2 to 1 over the curve): lengthen that leg or shorten the other"
+            )
+        return outline
+
+    def _soft_edge(self, width: float) -> list[Pin]:
+        """Return the free edge of a triangle whose ends run out along the welded edges."""
+        toe, curve = self.toe, self.soft_radius
+        base = [Pin(width, toe), Pin(width - NOSE, toe + curve, -curve)]
+        if self.soft == "base":
+            top = [Pin(toe, self.height, 0.0, min(self.corner, toe / 2))]
+        else:
+            top = [Pin(toe + curve, self.height - NOSE, -curve), Pin(toe, self.height)]
+        return [*base, *top, Pin(0.0, self.height)]
 
     def _upper(self, width: float, far: float) -> list[Pin]:
         """Return the free edge from the far end to x = 0: blunt at its higher end."""

@@ -49,6 +49,10 @@ class Part(Entry):
         """
         raise NotImplementedError
 
+    def cuts(self, shop: Shop) -> dict[str, tuple[Window, ...]]:
+        """Return what this part needs cut into other parts' plates, by the plate's key."""
+        return {}
+
     def finished(self, shop: Shop) -> list[Plate]:
         """Return the plates with the part's features, inside corners rounded.
 

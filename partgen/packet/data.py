@@ -124,6 +124,8 @@ def plate_data(plate: Plate) -> dict[str, Any]:
             for h in plate.holes
         ],
         "windows": [{"name": w.name, "outline": _vertices(w.outline)} for w in plate.windows],
+        "marks": [asdict(mark) for mark in plate.marks],
+        "notes": list(plate.notes),
     }
 
 

@@ -9,10 +9,12 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 from partgen.outline import Outline
+from partgen.segment import Point
 
 Box = tuple[float, float, float, float]
 INK = "#3d4b59"
 METAL = f"fill:#8a99a8;fill-opacity:.35;stroke:{INK}"
+MARKED = "fill:none;stroke:#b5651d"
 BARE = "fill:none;stroke:#8a7a5c"
 
 
@@ -22,6 +24,16 @@ def path(outlines: Iterable[Outline], style: str, width: float) -> str:
     return (
         f'<path d="{data}" style="{style};stroke-width:{number(width)};fill-rule:evenodd" '
         'stroke-linejoin="round"/>'
+    )
+
+
+def line(points: Sequence[Point], width: float) -> str:
+    """Return an open dashed line through points."""
+    data = " ".join(f"{number(x)},{number(-y)}" for x, y in points)
+    dash = f"{number(6 * width)} {number(3 * width)}"
+    return (
+        f'<polyline points="{data}" style="{MARKED};stroke-width:{number(width)};'
+        f'stroke-dasharray:{dash}"/>'
     )
 
 

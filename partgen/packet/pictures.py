@@ -9,7 +9,7 @@ from partgen.measure import shown
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.assembly_picture import assembly_picture
-from partgen.packet.picture import BARE, METAL, label, path, svg
+from partgen.packet.picture import BARE, METAL, label, line, path, svg
 from partgen.packet.section_picture import section_picture
 from partgen.plate import Plate
 from partgen.stock import Stock
@@ -49,6 +49,7 @@ def plates_picture(plates: list[Plate], title: str, unit: str) -> bytes:
         middle, top = x + wide / 2, y
         at = plate.moved(middle - (x0 + x1) / 2, top - y1)
         body.append(path(at.outlines, METAL, size / 10))
+        body += [line(mark.path, size / 14) for mark in at.marks]
         foot = top - (y1 - y0)
         body += [
             label(text, middle, foot - (k + 1) * 1.2 * size, size) for k, text in enumerate(lines)

@@ -13,6 +13,7 @@ from partgen.job import Accept
 from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
+    bend,
     bend_room,
     bolt_room,
     bolt_thread,
@@ -29,6 +30,7 @@ from partgen.rules import (
     joint_room,
     mark_room,
     neck,
+    note,
     plate_end,
     rail_sides,
     small_feature,
@@ -52,6 +54,8 @@ PLATE_RULES: dict[str, Callable[[Plate, Shop], list[Finding]]] = {
     mark_room.RULE: mark_room.check,
     bend_room.RULE: bend_room.check,
     gusset_end.RULE: gusset_end.check,
+    bend.RULE: bend.check,
+    note.RULE: note.check,
 }
 MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,

@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from partgen.cli import main
+from partgen.families import FAMILIES
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
@@ -296,9 +297,11 @@ def test_nest_refuses_files_that_are_no_plates(tmp_path):
 
 def test_demo_copies_and_leaves_what_is_there_alone(tmp_path):
     run("demo", tmp_path / "d")
-    data = (ROOT / "demo_parts").glob("*.csv")
+    folder = ROOT / "demo_parts"
+    data = [*folder.glob("*.csv"), *folder.glob("*.dxf")]
     copied = {p.name for p in (tmp_path / "d").iterdir()}
     assert copied == {p.name for p in (*DEMOS, *data)}
+    run("check", tmp_path / "d" / "fold-down-carrier.toml")
     run("check", tmp_path / "d" / "measured-rails.toml")
     (tmp_path / "d" / BUGGY.name).write_text("mine")
     run("demo", tmp_path / "d", code=2)
@@ -312,6 +315,33 @@ def test_families_lists_and_describes():
     assert "far_height" in text
     assert "required" in text
     assert "did you mean 'gusset'" in run("families", "guset", code=2).stderr
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_family_shows_units_limits_and_a_sketch(family):
+    text = run("families", family).output
+    assert "parameter " in text
+    assert "unique in the job." in text
+    assert ("drawn from the defaults" in text) == (family != "from-dxf")
+
+
+def test_a_familys_words():
+    lines = run("families", "axle-saddle").output.splitlines()
+    (wrap,) = [line.split() for line in lines if line.startswith("wrap ")]
+    assert wrap[:6] == ["wrap", "degrees", "140", "from", "20", "to"]
+    (tube,) = [line.split() for line in lines if line.startswith("tube ")]
+    assert tube[:5] == ["tube", "mm", "required", "over", "0"]
+
+
+def test_families_svg(tmp_path):
+    run("families", "tower", "--svg", tmp_path / "t.svg")
+    assert (tmp_path / "t.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert "already there" in run("families", "tower", "--svg", tmp_path / "t.svg", code=2).stderr
+    assert "name it" in run("families", "--svg", tmp_path / "u.svg", code=2).stderr
+    assert (
+        "draws nothing" in run("families", "from-dxf", "--svg", tmp_path / "u.svg", code=2).stderr
+    )
+    assert not (tmp_path / "u.svg").exists()
 
 
 def test_help_names_exit_status_and_cautions():

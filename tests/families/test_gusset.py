@@ -112,3 +112,32 @@ def test_any_gusset_is_a_sound_plate_or_a_named_error(width, height, far, snipe,
         return
     assert found.polygon("inside").is_valid
     assert found.box == pytest.approx((0, 0, width, max(height, far or 0)), abs=1e-6)
+
+
+def test_soft_end_runs_out_along_the_rail_2_to_1_or_gentler():
+    """The curve ends parallel to the base, 1 mm from the toe, and rises less than half its run."""
+    shape = outline(width=140, height=80, toe=6, soft="base", soft_radius=50)
+    (arc,) = [s for s in shape.segments if s.bulge < 0]
+    assert arc.radius == pytest.approx(50)
+    assert arc.direction(0) == pytest.approx((-1, 0))
+    assert arc.start == pytest.approx((139, 6))
+    run, rise = arc.start[0] - arc.end[0], arc.end[1] - arc.start[1]
+    assert 0 < rise <= run / 2
+
+
+def test_soft_at_both_ends():
+    shape = outline(width=120, height=110, toe=6, soft="both", soft_radius=30)
+    first, second = [s for s in shape.segments if s.bulge < 0]
+    assert first.direction(0) == pytest.approx((-1, 0))
+    assert second.direction(1) == pytest.approx((0, 1))
+    assert shape.area < outline(width=120, height=110, toe=6).area
+
+
+def test_too_steep_for_a_soft_end_says_so():
+    with pytest.raises(GeometryError, match=r"a soft end turns through \d+ degrees; 53 at most"):
+        outline(width=60, height=120, soft="base")
+
+
+def test_soft_is_for_triangles():
+    with pytest.raises(ValidationError, match="'soft' belongs to shape 'triangle'"):
+        gusset(width=90, shape="trapezoid", far_height=40, soft="base")

@@ -1,0 +1,144 @@
+r"""Axle saddle: a pair of ears (or one) that sit on a round tube, square to it or skewed.
+
+                   ,-----.
+                 /  tube   \
+         _      |     +     |      _        tube about (0, 0); the edge is its circle, or with
+        |  \     \         /     /  |       ``skew`` an ellipse, wider along x; tangent arcs
+        |    ` . _ `-----' _ . '    |  lip
+         \                         /
+            \                   /
+               \      o      /        pivot: the joint's bolt
+                 `  .___.  '
+
+The wrap lies under the tube where the pivot is below it, over it where the pivot is above. With
+skew the plates are turned about the vertical: kicked in. Lengths in mm; x forward, y up.
+"""
+
+from __future__ import annotations
+
+from math import atan2, cos, degrees, hypot, radians, sin
+from typing import Literal
+
+from pydantic import Field
+
+from partgen.belt import Pin, belt, turns_inward
+from partgen.ellipse import ellipse_arcs, spliced
+from partgen.errors import GeometryError
+from partgen.families.eared import EaredPart, Eye
+from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.fields import Angle, At, Margin, Size
+from partgen.mount import Mount
+from partgen.outline import Outline
+from partgen.plate import Plate
+from partgen.saddle import axes, edge_gap, far_from, gap_note
+from partgen.segment import Point
+from partgen.shop import Shop
+
+FIT_GAP = 25.4 / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
+LIP = 15.0  # mm; common practice, no source
+
+
+class AxleSaddle(EaredPart):
+    """``family = "axle-saddle"``.
+
+    Attributes:
+        tube: outside diameter of the axle tube [mm].
+        pivot: the bolt's centre, seen from the tube's [mm].
+        fit_gap: between tube and edge, all round [mm].
+        wrap: how much of the tube the edge goes round [degrees].
+        seat: direction from tube to the wrap's middle; default straight down or up [degrees].
+        skew: angle of the plates from square to the tube, in plan [degrees].
+        lip: metal beyond each end of the wrap, away from the tube [mm].
+        corner: radius of the lips' outer corners [mm].
+        blend: radius of those corners where an ear wider than the wrap makes them turn inward [mm].
+        ears: 2 for a pair, 1 for a single plate.
+        tolerance: of the arcs that stand for an ellipse [mm].
+    """
+
+    family: Literal["axle-saddle"]
+    tube: Size
+    pivot: At
+    fit_gap: Margin = Field(default=FIT_GAP, le=5)
+    wrap: Angle = Field(default=140.0, ge=20, le=180)
+    seat: Angle | None = None
+    skew: Angle = Field(default=0.0, ge=-45, le=45)
+    lip: Size = LIP
+    corner: Margin = CORNER
+    blend: Margin = RE_ENTRANT
+    ears: Literal[1, 2] = 2
+    tolerance: Size = 0.05
+
+    def as_mount(self, shop: Shop) -> Mount | None:
+        """Return gap and bolt of the pair; nothing for a single plate.
+
+        Raises:
+            GeometryError: no such joint.
+        """
+        if self.ears == 1:
+            return None
+        return self.pair(shop, far_from(self.pivot, self.tube), self.pivot)
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the inner and the outer plate, or the one.
+
+        Raises:
+            GeometryError: tube, wrap and pivot do not go together.
+        """
+        eye = self.eye(shop)
+        outline = self.outline(eye)
+        names = ("inner", "outer") if self.ears == 2 else ("saddle",)
+        note = gap_note(self.fit_gap + edge_gap(self.plate.thickness, self.skew))
+        made = [self.piece(name, outline, eye, [self.pivot]) for name in names]
+        return [plate.with_note(note) for plate in made]
+
+    def outline(self, eye: Eye) -> Outline:
+        """Return the outside edge: the edge on the tube, the lips, the ear.
+
+        Raises:
+            GeometryError: the ear reaches into the tube, or the belt cannot be drawn.
+        """
+        across, up = axes(self.tube, self.fit_gap, self.skew)
+        away = hypot(self.pivot[0] * up / across, self.pivot[1])
+        if away - eye.radius <= up:
+            raise GeometryError(
+                f"pivot ({self.pivot[0]:g}, {self.pivot[1]:g}) mm: its ear (radius "
+                f"{eye.radius:g} mm) reaches the edge on the tube; move it further from the tube"
+            )
+        middle = (-90.0 if self.pivot[1] < 0 else 90.0) if self.seat is None else self.seat
+        bow = ellipse_arcs(
+            across, up, middle + self.wrap / 2, middle - self.wrap / 2, self.tolerance
+        )
+        first, last = (bow[0].x, bow[0].y), (bow[-1].x, bow[-1].y)
+        ends, ear = [Pin(*first), Pin(*last)], Pin(*self.pivot, eye.radius)
+        self._need_ear_between(ends)
+        out_last, out_first = (
+            self._out(p, middle + half)
+            for p, half in ((last, -self.wrap / 2), (first, self.wrap / 2))
+        )
+        lips = [
+            self._lip(ends[1], out_last, ear),
+            self._lip(ear, out_first, ends[0]),
+        ]
+        return spliced(belt([*ends, lips[0], ear, lips[1]]), bow)
+
+    def _out(self, end: Point, angle: float) -> Pin:
+        """Return the outer corner of a lip: out from the tube by ``lip``."""
+        out = radians(angle)
+        return Pin(end[0] + self.lip * cos(out), end[1] + self.lip * sin(out))
+
+    def _lip(self, before: Pin, here: Pin, after: Pin) -> Pin:
+        """Return a lip's outer corner with its radius."""
+        inward = turns_inward(before, here, after)
+        return Pin(here.x, here.y, 0.0, self.blend if inward else self.corner)
+
+    def _need_ear_between(self, pins: list[Pin]) -> None:
+        """Refuse a pivot that does not lie in front of the wrap."""
+        first, last = pins[0], pins[1]
+        chord = (last.x - first.x, last.y - first.y)
+        side = chord[0] * (self.pivot[1] - first.y) - chord[1] * (self.pivot[0] - first.x)
+        if side <= 0:
+            turned = degrees(atan2(self.pivot[1], self.pivot[0]))
+            raise GeometryError(
+                f"pivot lies at {turned:.0f} degrees from the tube, behind the wrap; turn 'seat' "
+                "towards it"
+            )

@@ -1,0 +1,184 @@
+r"""Bridge: a boxing plate between the two ears of a mount, with tabs that fit their slots one way.
+
+            ___            ______
+       ____|   |__________|      |___    outer edge: tabs as long as the outer ear is thick
+      |                              |
+      |          bridge              |   as wide as the gap between the ears
+      |____         ____       ______|
+           |_______|    |_____|          inner edge
+
+The slots are cut into the plates ``inner`` and ``outer`` of the mount: round ``at``, the bridge's
+length along ``angle``, as the ears are drawn. Beside each tab is a rounded relief, so that the edge
+seats. The spacing of the tabs differs from side to side: turned, it does not go in. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from partgen.belt import Pin, belt
+from partgen.errors import GeometryError
+from partgen.families.part import MountedPart, WindowEntry
+from partgen.fields import Angle, At, Margin, Name, Size
+from partgen.mount import Mount
+from partgen.outline import Outline
+from partgen.plate import Plate, Window
+from partgen.shop import Shop
+from partgen.stock import PlateStock
+from partgen.tab_slot import INNER, OUTER, TabSlot, least_spread
+
+THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
+CUT_TOLERANCE = 0.76  # mm of one cut edge, 0.030 in; common practice, no source
+TAB_PER_THICKNESS = 3.0  # 2 to 4; common practice, no source
+TAB_PER_EDGE = 1 / 6  # two tabs take no more than a third of an edge; common practice, no source
+RELIEF = 1.5  # mm, radius beside a tab; common practice, no source
+SLOT_RADIUS = 2.0  # mm; common practice, no source
+
+
+class Bridge(MountedPart):
+    """``family = "bridge"``.
+
+    Attributes:
+        mount: name of the mount between whose ears it goes.
+        at: middle of the bridge, as the ears are drawn [mm].
+        angle: of the bridge's length, as the ears are drawn [degrees].
+        length: along the ears [mm].
+        plate: thickness and material.
+        measured: thickest place of that plate as measured; default nominal + 0.25 mm [mm].
+        cut_tolerance: of one cut edge [mm].
+        tab: length of a tab; default three thicknesses, at most a sixth of the length [mm].
+        proud: how far tabs stand out of the ears, for a weld outside; 0 is flush [mm].
+        relief: radius of the relief beside a tab [mm].
+        slot_radius: of the slots' corners, which lie beyond the tab [mm].
+        windows: openings in the bridge, seen from its middle.
+    """
+
+    family: Literal["bridge"]
+    mount: Name
+    at: At
+    angle: Angle = 0.0
+    length: Size
+    plate: PlateStock
+    measured: Size | None = None
+    cut_tolerance: Size = Field(default=CUT_TOLERANCE, le=3)
+    tab: Size | None = None
+    proud: Margin = 0.0
+    relief: Size = RELIEF
+    slot_radius: Size = SLOT_RADIUS
+    windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
+
+    def tabs(self, shop: Shop) -> tuple[TabSlot, TabSlot]:
+        """Return the tabs of the inner and of the outer edge.
+
+        Raises:
+            GeometryError: no such mount, or too short for tabs that fit one way only.
+        """
+        thickness = self.plate.thickness
+        longest = max(self.measured or thickness + THICKER, thickness)
+        tab = self.tab or min(TAB_PER_THICKNESS * thickness, TAB_PER_EDGE * self.length)
+        sides = [
+            TabSlot(
+                tuple(part * self.length for part in parts),
+                tab,
+                longest,
+                self.cut_tolerance,
+                self.slot_radius,
+            )
+            for parts in (INNER, OUTER)
+        ]
+        ear = shop.mount(self.mount).bolts[0]
+        thickest = max(ear.near_ear, ear.far_ear)
+        webs = shop.cutting.web(thickness), shop.cutting.web(thickest)
+        self._need_room(sides[0], sides[1], *webs)
+        return sides[0], sides[1]
+
+    def _need_room(self, inner: TabSlot, outer: TabSlot, web: float, ear_web: float) -> None:
+        """Refuse a length that leaves too little metal beside tabs and slots, or fits turned."""
+        spread = least_spread(inner.middles, outer.middles)
+        end = self.length / 2 - max(abs(u) for u in (*inner.middles, *outer.middles))
+        between = min(side.middles[1] - side.middles[0] for side in (inner, outer))
+        slot = inner.clear_length + 2 * inner.radius
+        least = self.length * max(
+            (2 * self.cut_tolerance + 1.0) / spread,
+            (slot + ear_web) / between,
+            (inner.tab + 4 * self.relief + web) / between,
+            (inner.tab / 2 + 2 * self.relief + web) / end,
+        )
+        if self.length < least - 1e-9:
+            raise GeometryError(
+                f"length = {self.length:g} mm is too short for tabs of {inner.tab:g} mm that fit "
+                f"one way only; with such tabs it takes {least:.1f} mm"
+            )
+
+    def cuts(self, shop: Shop) -> dict[str, tuple[Window, ...]]:
+        """Return the slots by the plate they go into.
+
+        Raises:
+            GeometryError: no such mount, or too short.
+        """
+        shop.mount(self.mount)
+        return {
+            f"{self.mount}/{side}": tuple(
+                Window(f"{self.name}-{k}", slot.turned(self.angle).moved(*self.at))
+                for k, slot in enumerate(tabs.slots(), 1)
+            )
+            for side, tabs in zip(("inner", "outer"), self.tabs(shop), strict=True)
+        }
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the bridge.
+
+        Raises:
+            GeometryError: no such mount, or too short or too narrow.
+        """
+        mount = shop.mount(self.mount)
+        return [
+            Plate(
+                part=self.name,
+                name="bridge",
+                outline=self.outline(mount, shop),
+                windows=tuple(w.window(k) for k, w in enumerate(self.windows, 1)),
+                thickness=self.plate.thickness,
+                material=self.plate.material,
+                count=self.count * mount.count,
+            )
+        ]
+
+    def outline(self, mount: Mount, shop: Shop) -> Outline:
+        """Return the outside edge: as wide as the gap, tabs as long as the ears are thick.
+
+        Raises:
+            GeometryError: too short or too narrow.
+        """
+        inner, outer = self.tabs(shop)
+        half, end = mount.fit.gap / 2, self.length / 2
+        if half < 3 * self.relief + 1.0:
+            raise GeometryError(
+                f"the gap between the ears is {2 * half:g} mm, too narrow for a bridge"
+            )
+        ear = mount.bolts[0]
+        pins = [Pin(-end, -half)]
+        for u in inner.middles:
+            pins += self._tab(u, inner.tab, half, ear.far_ear + self.proud, -1)
+        pins += [Pin(end, -half), Pin(end, half)]
+        for u in reversed(outer.middles):
+            pins += self._tab(u, outer.tab, half, ear.near_ear + self.proud, 1)
+        return belt([*pins, Pin(-end, half)])
+
+    def _tab(self, u: float, tab: float, half: float, out: float, side: int) -> list[Pin]:
+        """Return the pins of a tab with its reliefs; ``side`` is -1 at the inner edge, 1 outer."""
+        r, way = self.relief, -side
+        first, last = u - way * tab / 2, u + way * tab / 2
+        back, tip = side * (half - 2 * r), side * (half + out)
+        return [
+            Pin(first - way * 2 * r, side * half),
+            Pin(first - way * 2 * r, back, 0.0, r),
+            Pin(first, back, 0.0, r),
+            Pin(first, tip),
+            Pin(last, tip),
+            Pin(last, back, 0.0, r),
+            Pin(last + way * 2 * r, back, 0.0, r),
+            Pin(last + way * 2 * r, side * half),
+        ]

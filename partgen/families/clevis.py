@@ -1,0 +1,83 @@
+r"""Clevis: a pair of equal ears for a joint, welded on by their bases, on a base plate if asked.
+
+              __
+            /    \      two of these, a joint and its clearance apart
+           |  o   |
+          /        \         ________________
+         |__________|       |  ____________  |   base plate under them: gap + both ears + shelf
+             base           |________________|
+
+An ear is drawn as by the family "ear"; its eye is at (offset, height), its base at y = 0. A bridge
+that names this part puts its slots into the ears. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from partgen.belt import rectangle
+from partgen.errors import GeometryError
+from partgen.families.part import CORNER
+from partgen.families.single_ear import SingleEar
+from partgen.fields import Margin
+from partgen.mount import Mount
+from partgen.plate import Plate
+from partgen.shop import Shop
+from partgen.stock import PlateStock
+
+SHELF = 12.0  # mm from an ear to the base plate's edge, for a fillet; common practice, no source
+
+
+class Clevis(SingleEar):
+    """``family = "clevis"``.
+
+    Attributes:
+        base_plate: thickness and material of a plate under the ears; none if not given.
+        shelf: from the ears to the base plate's edge, all round [mm].
+        corner: radius of the base plate's corners [mm].
+    """
+
+    family: Literal["clevis"]  # type: ignore[assignment]
+    base_plate: PlateStock | None = None
+    shelf: Margin = SHELF
+    corner: Margin = CORNER
+
+    def as_mount(self, shop: Shop) -> Mount | None:
+        """Return gap and bolt of the pair.
+
+        Raises:
+            GeometryError: no such joint.
+        """
+        return self.pair(shop, self.height, (self.offset, self.height))
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the inner and the outer ear, and the base plate.
+
+        Raises:
+            GeometryError: ear and base do not go together, or a base plate without a joint.
+        """
+        eye = self.eye(shop)
+        outline = self.outline(eye.radius)
+        at = [(self.offset, self.height)]
+        made = [self.piece(name, outline, eye, at) for name in ("inner", "outer")]
+        if self.base_plate is not None:
+            made.append(self._base(self.base_plate, made[0], shop))
+        return made
+
+    def _base(self, stock: PlateStock, ear: Plate, shop: Shop) -> Plate:
+        if self.joint is None:
+            raise GeometryError("base_plate: its width follows from the joint's; give 'joint'")
+        joint = shop.joint(self.joint)
+        across = joint.width + joint.side_clearance + 2 * self.plate.thickness + 2 * self.shelf
+        x0, _, x1, _ = ear.outline.box
+        base = [v.x for v in ear.outline.vertices if abs(v.y) < 1e-9] or [x0, x1]
+        along = max(base) - min(base) + 2 * self.shelf
+        middle = (max(base) + min(base)) / 2
+        return Plate(
+            part=self.name,
+            name="base",
+            outline=rectangle(along, across, self.corner, (middle, 0.0)),
+            thickness=stock.thickness,
+            material=stock.material,
+            count=self.count,
+        )

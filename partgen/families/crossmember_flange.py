@@ -1,0 +1,101 @@
+r"""Crossmember flange: the plate at a crossmember's end, bolted to the rail.
+
+     ___________________
+    /  o             o  \
+    |      _______      |     rectangle or round, about (0, 0)
+    |     |       |     |     bore: round or rectangular, for the tube or to save weight
+    |     |_______|     |     bolts: in a circle, a rectangle or two rows
+    \__o_____________o__/
+
+Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from partgen.belt import rectangle
+from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.pattern import BoltPattern
+from partgen.fields import Margin, Size
+from partgen.outline import Outline
+from partgen.plate import Plate, Window
+from partgen.shop import Shop
+from partgen.stock import PlateStock
+
+
+class CrossmemberFlange(Part):
+    """``family = "crossmember-flange"``.
+
+    Attributes:
+        plate: thickness and material.
+        size: width and height of a rectangular flange [mm].
+        diameter: of a round flange [mm].
+        corner: radius of the corners [mm].
+        bolts: the bolt pattern.
+        bore: diameter of a round opening in the middle [mm].
+        opening: width and height of a rectangular opening in the middle [mm].
+        opening_radius: of that opening's corners [mm].
+        windows: more openings.
+        holes: more bolt holes.
+    """
+
+    family: Literal["crossmember-flange"]
+    plate: PlateStock
+    size: tuple[Size, Size] | None = None
+    diameter: Size | None = None
+    corner: Margin = CORNER
+    bolts: BoltPattern
+    bore: Size | None = None
+    opening: tuple[Size, Size] | None = None
+    opening_radius: Margin = RE_ENTRANT
+    windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
+    holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Self:
+        if (self.size is None) == (self.diameter is None):
+            raise ValueError("give either 'size' (a rectangle) or 'diameter' (round)")
+        if self.bore is not None and self.opening is not None:
+            raise ValueError("give 'bore' (round) or 'opening' (rectangular), not both")
+        return self
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the flange.
+
+        Raises:
+            GeometryError: an opening leaves the plate or meets another, or a radius does not fit.
+        """
+        extra = tuple(h.hole(k) for k, h in enumerate(self.holes, 1))
+        windows = tuple(w.window(k) for k, w in enumerate(self.windows, 1))
+        return [
+            Plate(
+                part=self.name,
+                name="flange",
+                outline=self.outline(),
+                holes=(*self.bolts.holes(), *extra),
+                windows=(*self._middle(), *windows),
+                thickness=self.plate.thickness,
+                material=self.plate.material,
+                count=self.count,
+            )
+        ]
+
+    def outline(self) -> Outline:
+        """Return the outside edge.
+
+        Raises:
+            GeometryError: the corner radius does not fit.
+        """
+        if self.size is None:
+            return Outline.circle(0.0, 0.0, self.diameter or 0.0)
+        return rectangle(*self.size, self.corner)
+
+    def _middle(self) -> list[Window]:
+        if self.bore is not None:
+            return [Window("bore", Outline.circle(0.0, 0.0, self.bore))]
+        if self.opening is not None:
+            return [Window("opening", rectangle(*self.opening, self.opening_radius))]
+        return []

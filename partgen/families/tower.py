@@ -1,0 +1,146 @@
+r"""Tower: the two side plates and the back of a coil-over's upper mount on a rail.
+
+            __
+          /  o \         eye at (offset, height)
+         /      |
+        /       |        the back plate stands along this edge, as wide as the gap between the
+       /        |        sides (the far edge, at x = base)
+      |         |
+      |_ _ _ _ _|  y = 0, the rail's upper edge
+      |_________|  lap on the rail's side
+          base
+
+Lengths in mm; x along the rail from the tower's front foot. A bridge that names this part boxes it.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Literal
+
+from pydantic import Field
+
+from partgen.belt import Pin, belt, rectangle
+from partgen.errors import GeometryError
+from partgen.families.eared import EaredPart
+from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.fields import Length, Margin, Size
+from partgen.mount import Mount
+from partgen.outline import Outline
+from partgen.plate import Plate, Window
+from partgen.segment import Segment
+from partgen.shop import Shop
+from partgen.stock import PlateStock
+
+LAP = 40.0  # mm; common practice, no source
+SETBACK = 6.0  # mm from a side's edge to the back plate's end: room for a weld; likewise
+DRAIN = 12.0  # mm, at least 10; common practice, no source
+
+
+class Tower(EaredPart):
+    """``family = "tower"``.
+
+    Attributes:
+        height: of the eye above the rail's upper edge [mm].
+        base: length along the rail [mm].
+        offset: of the eye from the base's beginning; default its middle [mm].
+        lap: how far the sides lie on the rail's side; 0 stands on top [mm].
+        upright: height of the upright ends above the rail's upper edge [mm].
+        corner: radius of the lower corners [mm].
+        blend: radius where the upright ends turn to the ear [mm].
+        back: thickness and material of the back plate; none leaves it out.
+        drain: diameter of a hole at the back plate's foot; 0 for none [mm].
+    """
+
+    family: Literal["tower"]
+    height: Size
+    base: Size
+    offset: Length | None = None
+    lap: Margin = LAP
+    upright: Margin = Field(default=RE_ENTRANT)
+    corner: Margin = CORNER
+    blend: Margin = RE_ENTRANT
+    back: PlateStock | None = None
+    drain: Margin = DRAIN
+
+    def as_mount(self, shop: Shop) -> Mount | None:
+        """Return gap and bolt of the pair of sides.
+
+        Raises:
+            GeometryError: no such joint.
+        """
+        return self.pair(shop, self.height, (self._x(), self.height))
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the inner and the outer side, and the back plate.
+
+        Raises:
+            GeometryError: eye and base do not go together, or a back plate without a joint.
+        """
+        eye = self.eye(shop)
+        outline = self.outline(eye.radius)
+        at = [(self._x(), self.height)]
+        made = [self.piece(name, outline, eye, at) for name in ("inner", "outer")]
+        if self.back is not None:
+            made.append(self._back(self.back, outline, shop))
+        return made
+
+    def outline(self, radius: float) -> Outline:
+        """Return the outside edge of a side with an ear of ``radius`` [mm].
+
+        Raises:
+            GeometryError: the eye is too low, or ear and base do not go together.
+        """
+        if self.height - radius < self.upright:
+            raise GeometryError(
+                f"height = {self.height:g} mm: an ear of radius {radius:g} mm reaches below the "
+                f"upright ends ({self.upright:g} mm); raise the eye"
+            )
+        low = -self.lap
+        return belt(
+            [
+                Pin(0.0, low, 0.0, self.corner if self.lap else 0.0),
+                Pin(self.base, low, 0.0, self.corner if self.lap else 0.0),
+                Pin(self.base, self.upright, 0.0, self.blend),
+                Pin(self._x(), self.height, radius),
+                Pin(0.0, self.upright, 0.0, self.blend),
+            ]
+        )
+
+    def _x(self) -> float:
+        return self.base / 2 if self.offset is None else self.offset
+
+    def _back(self, stock: PlateStock, outline: Outline, shop: Shop) -> Plate:
+        """Return the back plate: as wide as the gap, as long as the far sloping edge."""
+        if self.joint is None:
+            raise GeometryError("back: its width follows from the joint's; give 'joint'")
+        joint = shop.joint(self.joint)
+        edge = _far_edge(outline, self.upright)
+        length = hypot(edge.x1 - edge.x0, edge.y1 - edge.y0) - 2 * SETBACK
+        width = joint.width + joint.side_clearance
+        if length < width / 2:
+            raise GeometryError(
+                f"back: the sloping edge leaves a back plate {max(length, 0):.1f} mm long; make "
+                "the tower higher"
+            )
+        drains: tuple[Window, ...] = ()
+        if self.drain:
+            low = 1.5 * self.drain - length / 2
+            drains = (Window("drain", Outline.circle(0.0, low, self.drain)),)
+        return Plate(
+            part=self.name,
+            name="back",
+            outline=rectangle(width, length),
+            windows=drains,
+            thickness=stock.thickness,
+            material=stock.material,
+            count=self.count,
+        )
+
+
+def _far_edge(outline: Outline, above: float) -> Segment:
+    """Return the straight edge on the far side that rises to the ear, above the upright ends."""
+    rising = [s for s in outline.segments if not s.bulge and s.y1 > s.y0 >= above - 1e-6]
+    if not rising:
+        raise GeometryError("back: no straight edge rises to the ear; make the tower higher")
+    return max(rising, key=lambda s: s.length)

@@ -1,0 +1,76 @@
+r"""Washer: a disc cut from plate, to build up a hole or to fill a gap.
+
+      .---.
+     /     \      diameter, about (0, 0)
+    |   o   |     hole for a bolt, or of a given size
+     \     /
+      `---'
+
+Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import Literal, Self
+
+from pydantic import model_validator
+
+from partgen.families.part import Part
+from partgen.fields import Size
+from partgen.joint import BoltSize, Fit
+from partgen.measure import per_unit
+from partgen.outline import Outline
+from partgen.plate import Plate, Window
+from partgen.shop import Shop
+from partgen.stock import PlateStock
+
+
+class Washer(Part):
+    """``family = "washer"``.
+
+    Attributes:
+        plate: thickness and material.
+        bolt: what goes through.
+        fit: clearance of that bolt's hole: close, normal or loose.
+        hole: diameter of the hole, where no ``bolt`` gives it [mm].
+        diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
+    """
+
+    family: Literal["washer"]
+    plate: PlateStock
+    bolt: BoltSize | None = None
+    fit: Fit = "normal"
+    hole: Size | None = None
+    diameter: Size | None = None
+
+    @model_validator(mode="after")
+    def _one_hole(self) -> Self:
+        if (self.bolt is None) == (self.hole is None):
+            raise ValueError("give either 'bolt' or 'hole' (a diameter)")
+        return self
+
+    def plates(self, shop: Shop) -> list[Plate]:
+        """Return the washer.
+
+        Raises:
+            GeometryError: the hole is as large as the washer.
+        """
+        hole = self.bolt.hole(self.fit) if self.bolt else self.hole or 0.0
+        return [
+            Plate(
+                part=self.name,
+                name="washer",
+                outline=Outline.circle(0.0, 0.0, self.diameter or self._least(hole, shop)),
+                windows=(Window("hole", Outline.circle(0.0, 0.0, hole)),),
+                thickness=self.plate.thickness,
+                material=self.plate.material,
+                count=self.count,
+            )
+        ]
+
+    def _least(self, hole: float, shop: Shop) -> float:
+        bought = self.bolt.washer_diameter if self.bolt else 0.0
+        step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
+        least = max(bought, hole + 2 * shop.cutting.web(self.plate.thickness))
+        return ceil(least / step - 1e-9) * step

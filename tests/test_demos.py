@@ -1,0 +1,124 @@
+"""Every demo: makes cut files, and gives the numbers worked out by hand beside each."""
+
+from functools import cache
+from math import cos, pi, radians, tan
+from pathlib import Path
+
+import pytest
+from lamp_bracket import AREA as LAMP_AREA
+
+from partgen.families import FAMILIES
+from partgen.making import make
+from partgen.segment import Segment
+
+DEMOS = Path(__file__).parents[1] / "demo_parts"
+NEW = [
+    "hill-trial-buggy-upper-links",
+    "hill-trial-buggy-lower-axle",
+    "hill-trial-buggy-crossmember",
+    "hill-trial-buggy-skid",
+    "hill-trial-buggy-coil-over",
+    "fold-down-carrier",
+]
+
+
+@cache
+def made(name):
+    return make(DEMOS / f"{name}.toml", {}, (), "R2000")
+
+
+def plates(name):
+    return {p.label: p for p in made(name).build.plates}
+
+
+def size(plate):
+    x0, y0, x1, y1 = plate.outline.box
+    return x1 - x0, y1 - y0
+
+
+@pytest.mark.parametrize("name", NEW)
+def test_nothing_stops_it_and_every_plate_lies_on_a_sheet(name):
+    result = made(name)
+    assert not result.stopped
+    placed = sum(len(nest.layout.placements) for nest in result.nests)
+    assert placed == sum(p.count for p in result.build.plates)
+
+
+def test_every_family_is_in_a_demo():
+    parts = (p for job in sorted(DEMOS.glob("*.toml")) for p in made(job.stem).build.job.parts)
+    assert {part.family for part in parts} == set(FAMILIES)
+
+
+def test_upper_links():
+    """Gap 66 + 1/32 in; 11 discs of 6 mm a pair; back plate 94 long, tabs as long as the ears."""
+    job, gap = plates("hill-trial-buggy-upper-links"), 66 + 25.4 / 32
+    assert size(job["back/bridge/left"]) == pytest.approx((94, gap + 12))
+    assert job["dummy/6mm"].count == 22
+    assert len(job["ears/inner/left"].windows) == 2
+    a, b = (Segment(*m.path[0], *m.path[1]) for m in job["top-plate/plate"].marks[:2])
+    assert a.distance(b.start) >= 0.99 * gap
+    (ux, uy), (vx, vy) = a.direction(0), b.direction(0)
+    assert abs(ux * vy - uy * vx) < 2e-3
+    assert (b.start[0] - a.start[0]) * uy - (b.start[1] - a.start[1]) * ux == pytest.approx(
+        gap, abs=0.1
+    )
+    assert ux / uy == pytest.approx(tan(radians(22)), abs=1e-3)
+
+
+def test_lower_axle():
+    """Tube 76.1 + 2 x 1/64 in: R 38.447; skewed 8 degrees the edge is 38.825 wide at half."""
+    mount = plates("hill-trial-buggy-lower-axle")["lower-mount/inner/left"]
+    up = 76.1 / 2 + 25.4 / 64
+    across = up / cos(radians(8))
+    for x, y in ((0, -up), (across * cos(radians(-40)), -up * 0.6427876097)):
+        assert mount.outline.distance((x, y)) < 0.05
+    assert mount.outline.distance((18, -128)) == pytest.approx(28)
+    assert size(plates("hill-trial-buggy-lower-axle")["boxing/bridge/left"])[0] == pytest.approx(70)
+
+
+def test_crossmember():
+    """Length between rails less two flanges; the faces' holes; four bolts each side."""
+    job = plates("hill-trial-buggy-crossmember")
+    face = job["face/face/left"]
+    assert size(face) == pytest.approx((640 - 16, 96))
+    assert (face.count, job["end/flange"].count, job["top/plate"].count) == (2, 2, 1)
+    assert [h.diameter for h in job["end/flange"].holes] == [13.5] * 4
+    assert sum(p.count for label, p in job.items() if label.startswith("link-ears")) == 8
+    rounds = [w.outline for w in face.windows if w.outline.circle_of]
+    assert rounds[0].area == pytest.approx(pi * 32**2)
+    assert sum(i.count for i in made("hill-trial-buggy-crossmember").items if i.item == "bolt") == 4
+
+
+def test_skid():
+    """Outside 90 / 380 / 130, bends 30 and 40 degrees, R 12, T 5, K .5: setbacks and allowances."""
+    skid = plates("hill-trial-buggy-skid")["skid/skid/left"]
+    backs = tan(radians(15)) * 17 + tan(radians(20)) * 17
+    bends = radians(70) * (12 + 2.5)
+    assert skid.outline.box[2] == pytest.approx(600 - 2 * backs + bends)
+    assert len(skid.holes) == 6
+    first = 90 - tan(radians(15)) * 17 + radians(30) * 14.5 / 2
+    assert skid.marks[0].path[0][0] == pytest.approx(first)
+
+
+def test_coil_over():
+    """Eye 38 + 1/32 in; three holes 48 apart (3 x 16) at 14 degrees; the notch's plates."""
+    job = plates("hill-trial-buggy-coil-over")
+    assert size(job["tower/back"])[0] == pytest.approx(38 + 25.4 / 32)
+    first, _, third = job["lower-mount/inner/left"].holes
+    assert third.y - first.y == pytest.approx(2 * 48 * cos(radians(14)))
+    assert job["notch-side/plate"].count == 4
+    assert len(job["notch-roof/skid"].marks) == 2
+
+
+def test_carrier():
+    """Bores of 1-1/4 in, pins 3 in from the hinge along x, and the mended bracket's true area."""
+    job = plates("fold-down-carrier")
+    hinge = job["hinge-ear/ear/left"]
+    x, _, bore = hinge.windows[0].outline.circle_of
+    assert bore == pytest.approx(1.25 * 25.4)
+    assert hinge.holes[0].x - x == pytest.approx(3 * 25.4)
+    bracket = job["lamp-bracket/drawn/left"]
+    assert bracket.area / 25.4**2 == pytest.approx(LAMP_AREA, abs=0.01)
+    assert len(bracket.outline.segments) == 4
+    assert [h.bolt.size for h in bracket.holes] == ["1/2-13"]
+    assert any("36 facets are one arc" in note for note in bracket.notes)

@@ -71,5 +71,5 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
 
 
 def _both_hands(part: Part, shop: Shop) -> list[Plate]:
-    plates = part.plates(shop)
+    plates = part.finished(shop)
     return [piece for plate in plates for piece in hands_of(plate, part.hands_in(shop))]

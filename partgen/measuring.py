@@ -134,10 +134,12 @@ def _of_rail(name: str, rail: Rail) -> list[Ask]:
         (thing, "outside height, at each mount", CALLIPER, rail.depth),
         (thing, "outside corner radius", GAUGE, rail.corner_radius),
     ]
-    for k, station in enumerate(rail.lower_edge, 1):
-        x, y = station[0], station[1]
-        asks.append((thing, f"station {k}: along the straightedge, forward from zero", TAPE, x))
-        asks.append((thing, f"station {k}: lower edge above the straightedge", CALLIPER, y))
+    for edge, entry in (("lower edge", rail.lower_edge), ("upper edge", rail.upper_edge)):
+        for k, (x, y, *bend) in enumerate(entry.measured if entry else (), 1):
+            at = f"station {k}" if edge == "lower edge" else f"{edge}, station {k}"
+            asks.append((thing, f"{at}: along the straightedge, forward from zero", TAPE, x))
+            asks.append((thing, f"{at}: {edge} above the straightedge", CALLIPER, y))
+            asks += [(thing, f"{at}: radius of the bend", GAUGE, r) for r in bend if r]
     return asks
 
 

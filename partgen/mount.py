@@ -63,6 +63,10 @@ class Mount:
         room: from the bolt's centre to the rail's lower edge [mm].
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
+        joints: in each pair of plates, one to an ear.
+        rail_edge: the rail's lower edge at the pivot, in side view [mm].
+        rail_depth: outside height of the rail [mm].
+        ear_angle: by which the ears lean outward [degrees].
         joint: the joint itself, where it is known.
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
@@ -77,6 +81,10 @@ class Mount:
     room: float
     body_diameter: float
     pivot: Point
+    joints: int = 1
+    rail_edge: Point = (0.0, 0.0)
+    rail_depth: float = 0.0
+    ear_angle: float = 0.0
     joint: Joint | None = None
     ears: Ears | None = None
     in_hand: BoltFit | None = None
@@ -94,8 +102,8 @@ class Mount:
 
     @property
     def pieces(self) -> int:
-        """How many of this mount the vehicle has."""
-        return self.count * (2 if self.hands == "both" else 1)
+        """How many joints the vehicle has in this mount."""
+        return self.count * self.joints * (2 if self.hands == "both" else 1)
 
     @property
     def dummy(self) -> Dummy:

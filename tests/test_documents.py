@@ -10,6 +10,7 @@ from refresh_pictures import fresh
 from partgen.build import build
 from partgen.cli import main
 from partgen.families.link_mount import LinkMount
+from partgen.features import Features
 from partgen.job import JobHead, load_job
 from partgen.joint import Joint
 from partgen.library import shipped
@@ -71,6 +72,21 @@ def test_what_the_readme_says_a_job_may_be_told_is_so():
     assert Net.model_validate(told["net"]["frame"]).points == ["A", "B", "C", "D"]
     assert told["joint"]["bush"]["like"] in shipped().joints
     assert told["rail"]["frame"]["section"] in shipped().sections
+
+
+def test_the_measured_rails_and_features_in_the_readme_build(tmp_path):
+    _, rails, features, *_ = blocks("toml")
+    (tmp_path / "left.csv").write_text("0,0\n260,2\n420,28\n560,47\n700,60\n")
+    head = blocks("toml")[0].split("[rail.left]")[0]
+    rest = "[joint.bush]" + blocks("toml")[0].split("[joint.bush]")[1]
+    pair = rest.replace('rail = "left"', 'rail = { left = "left", right = "right" }')
+    pair = pair.replace("outer.windows", "ends = 'square'\nrear = 160\nfront = 180\nouter.windows")
+    job = tmp_path / "job.toml"
+    job.write_text(head + rails + pair, encoding="utf-8")
+    assert len({p.label for p in build(load_job(job)).plates}) == 6
+    part = tomllib.loads("[part]\n[part.features]" + features.split("[part.features]")[1])["part"]
+    found = Features.model_validate(part["features"])
+    assert all(getattr(found, kind) for kind in Features.model_fields)
 
 
 def test_first_command_makes_a_demo_that_exists():

@@ -23,6 +23,7 @@ from partgen.joint import BoltSize, Fit
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.shop import Shop
+from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
 
@@ -86,6 +87,24 @@ class Spacer(MountedPart):
             self._plate(name if k == 0 else f"{name}-{k + 1}", stock, count * pad.count(stock))
             for k, stock in enumerate(dict.fromkeys(pad))
         ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the pads beside the rail, at ``place`` or at the pivot halfway up the rail."""
+        if self.mount is None:
+            return []
+        mount = shop.mount(self.mount)
+        fit, (x, z) = mount.fit, mount.rail_edge
+        plates = {(p.thickness, p.material.name): p for p in self.finished(shop)}
+        x, z = self.place or (x, z + mount.rail_depth / 2)
+        placed = []
+        for pad, side in ((fit.inner, -1.0), (fit.outer, 1.0)):
+            y = side * fit.rail_width / 2
+            for k, stock in enumerate(pad):
+                frame, apart = Frame((x, y, z), FORWARD, UP), (0.0, side * (1 + 0.2 * k), 0.0)
+                plate = plates[stock.thickness, stock.material.name]
+                placed.append(Solid.of(plate, frame, -side * stock.thickness, apart, self.name))
+                y += side * stock.thickness
+        return placed
 
     def outline(self) -> Outline:
         """Return the outside edge.

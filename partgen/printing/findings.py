@@ -57,8 +57,9 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
     for f in ordered(found):
         if f.status in (Status.FAIL, Status.WARN) or f.accepted:
             accepted = f" (accepted: {f.accepted})" if f.accepted else ""
+            limit = "at most" if f.at_most else "needs"
             numbers = (
-                f"{number(f.measured, f.unit, unit)}, needs {number(f.required, f.unit, unit)}; "
+                f"{number(f.measured, f.unit, unit)}, {limit} {number(f.required, f.unit, unit)}; "
                 if f.measured is not None
                 else ""
             )

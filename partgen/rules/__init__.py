@@ -30,6 +30,7 @@ from partgen.rules import (
     mark_room,
     neck,
     plate_end,
+    rail_sides,
     small_feature,
     strength,
     web,
@@ -66,6 +67,10 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     strength.RULE: strength.check,
 }
 
+SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
+    rail_sides.RULE: rail_sides.check,
+}
+
 
 def check(build: Build) -> list[Finding]:
     """Return every rule's findings on everything a job makes; both hands are judged once."""
@@ -80,6 +85,7 @@ def check(build: Build) -> list[Finding]:
         for f in rule(mount, build.shop)
     ]
     found += [f for rule in BUILD_RULES.values() for f in rule(build)]
+    found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
     return accepted(found, build.job.accepts)
 
 

@@ -27,7 +27,7 @@ LEVELS = [
     },
     {"strength"},
     {"plate", "fields", "feature", "edge_feature", "beside", "stations", "trace"},
-    {"revision", "differences", "solid", "bending", "fold", "features", "edge", "limits"},
+    {"revision", "differences", "limits", "solid", "bending", "fold", "features", "edge"},
     {"job_problems", "named_measures", "sides"},
     {"stock", "rail", "joint", "cutting", "rule_set", "section", "prices", "net", "net_check"},
     {"load", "surroundings"},

@@ -84,8 +84,8 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
-    found += [f for rule in BUILD_RULES.values() for f in rule(build)]
     found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
+    found += [f for rule in BUILD_RULES.values() for f in rule(build)]
     return accepted(found, build.job.accepts)
 
 

@@ -23,6 +23,7 @@ mm, N, MPa, kg and degrees.
 from partgen.adjusting import adjust, compare_files
 from partgen.build import Build, build
 from partgen.comparison import Comparison
+from partgen.cut_plans import Asked
 from partgen.demos import demo_files
 from partgen.errors import PartgenError
 from partgen.job import Job, load_job
@@ -34,6 +35,7 @@ from partgen.rules import check, check_plates
 from partgen.rules.finding import Finding, Status
 
 __all__ = [
+    "Asked",
     "Build",
     "Comparison",
     "Finding",

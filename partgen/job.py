@@ -12,11 +12,12 @@ from pydantic import Field, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
-from partgen.cutting import Cutting, Factor
+from partgen.cutting import Cutting, CuttingChanges
 from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
-from partgen.fields import Entry, Margin, Name, Reading, Size, Text
+from partgen.fields import Entry, Name, Reading, Text
+from partgen.hole_policy import HolePolicy
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.library import Library, filled, shipped, takes_from_library
@@ -46,19 +47,6 @@ class JobHead(Entry):
     library: Text | None = None
 
 
-class CuttingChanges(Entry):
-    """``[cutting]``: what this job changes of its cutting profile."""
-
-    kerf: Size | None = None
-    part_gap: Size | None = None
-    sheet_margin: Margin | None = None
-    web_per_thickness: float | None = Field(default=None, gt=0, le=10, allow_inf_nan=False)
-    least_web: Size | None = None
-    least_hole_per_thickness: Factor | None = None
-    good_hole_per_thickness: Factor | None = None
-    edge: Literal["cut", "sheared"] | None = None
-
-
 class Accept(Entry):
     """``[[accept]]``: a finding that the shop takes on itself, with its reason."""
 
@@ -77,6 +65,7 @@ class JobFile(Entry):
     joint: dict[Name, Joint] = Field(default={}, max_length=MOST_PARTS)
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
+    hole: list[HolePolicy] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
     load: list[Load] = Field(default=[], max_length=MOST_PARTS)
     strength: StrengthEntry = StrengthEntry()
@@ -103,6 +92,7 @@ class Job:
         strength: what the screening has to know.
         boxes: parts that close a cavity.
         rooms: free space beside mounts.
+        holes: what is done at single holes, where the cutting profile is not to decide.
         prices: the job's own over those of its cutting profile.
         nets: point-to-point readings by name.
     """
@@ -119,6 +109,7 @@ class Job:
     strength: StrengthEntry = field(default_factory=StrengthEntry)
     boxes: list[Box] = field(default_factory=list)
     rooms: list[Room] = field(default_factory=list)
+    holes: list[HolePolicy] = field(default_factory=list)
     prices: Prices = field(default_factory=Prices)
     nets: dict[str, Net] = field(default_factory=dict)
 
@@ -176,6 +167,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         strength=file.strength,
         boxes=file.box,
         rooms=file.room,
+        holes=file.hole,
         prices=file.prices.over(shop.cutting.prices),
         nets=file.net,
     )
@@ -236,7 +228,7 @@ def _shop(file: JobFile, sheets: list[SheetEntry], folder: Path) -> tuple[Shop |
     rules: RuleSet | None = None
     try:
         cutting = cutting_profiles.cutting(
-            file.job.cutting, file.cutting.model_dump(exclude_none=True)
+            file.job.cutting, file.cutting.model_dump(exclude_none=True), folder
         )
     except PartgenError as error:
         problems += [f"job.cutting: {line}" for line in error.problems]

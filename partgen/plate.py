@@ -20,7 +20,7 @@ from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 from partgen.material import Material
 from partgen.nearness import point_distances
-from partgen.outline import CHORD_ERROR, SAME, Outline, Side
+from partgen.outline import CHORD_ERROR, SAME, Outline, Side, cos_sin
 from partgen.segment import Point
 
 Hand = Literal["left", "right", "same"]
@@ -50,6 +50,11 @@ class Mark:
     def moved(self, dx: float, dy: float) -> Mark:
         """Return the mark shifted by (dx, dy) [mm]."""
         return replace(self, path=tuple((x + dx, y + dy) for x, y in self.path))
+
+    def turned(self, angle: float) -> Mark:
+        """Return the mark turned anticlockwise about (0, 0) by ``angle`` [degrees]."""
+        c, s = cos_sin(angle)
+        return Mark(self.kind, tuple((c * x - s * y, s * x + c * y) for x, y in self.path))
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from partgen.cautions import SHORT
 from partgen.cli.adjust import adjust
 from partgen.cli.check import check
 from partgen.cli.compare import compare
+from partgen.cli.coupon import coupon
 from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.fit import fit
@@ -26,7 +27,8 @@ from partgen.cli.template import template
 from partgen.errors import PartgenError
 
 COMMANDS = (
-    adjust, check, compare, demo, families, fit, library, make, measure, nest, picture, template,
+    adjust, check, compare, coupon, demo, families, fit, library, make, measure, nest, picture,
+    template,
 )  # fmt: skip
 
 

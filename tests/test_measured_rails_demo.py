@@ -64,20 +64,18 @@ def test_outer_plates_are_cut_away_round_the_body_mount(made):
     assert slot.area == pytest.approx(26 * 14 + 49 * pi)
 
 
-def test_two_bolt_positions_forty_eight_millimetres_apart(made):
+def test_two_bolt_positions_thirty_millimetres_apart(made):
     plate = made.plates[0]
     assert [(h.name, h.x, h.y) for h in plate.holes] == [
         ("joint", 330, -62),
-        ("joint-adjust-1", 330, -110),
+        ("joint-adjust-1", 330, -92),
     ]
-    assert plate.outline.distance((330, -110)) == pytest.approx(24)
+    assert plate.outline.distance((330, -92)) == pytest.approx(24)
 
 
 def test_no_rule_fails_and_the_sides_are_compared(made):
     found = check(made)
-    assert not any(f.stops for f in found)
-    assert {f.rule for f in found if f.status is Status.WARN} == {"weld-shelf"}
-    assert {f.rule for f in found if f.status is Status.NOT_COVERED} == {"bolt-room"}
+    assert {f.status for f in found} == {Status.PASS}
     (edge,) = [f for f in found if f.rule == "rail-sides" and f.where.startswith("lower edge")]
     assert edge.measured == pytest.approx(2.77, abs=0.01)
     assert edge.required == 3

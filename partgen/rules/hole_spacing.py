@@ -2,7 +2,8 @@
 
 AISC 360 clause J3.3 (2-2/3 d between centres, 3 d preferred, clear not under d; d of the larger
 bolt), EN 1993-1-8 Table 3.3 (the larger of pitch and gauge, 2.4 d0), or the shop's factors. Pairs
-farther apart than six hole diameters are not listed. Not covered: staggered rows, slots.
+farther apart than six hole diameters are not listed, nor holes to choose from for one bolt
+(adjustment holes): only one of them is used. Not covered: staggered rows, slots.
 """
 
 from __future__ import annotations
@@ -23,9 +24,14 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
     found = []
     for a, b in combinations(plate.holes, 2):
         away = dist((a.x, a.y), (b.x, b.y))
-        if away <= FAR * max(a.diameter, b.diameter):
+        if away <= FAR * max(a.diameter, b.diameter) and not _for_one_bolt(a, b):
             found += _of_pair(plate, a, b, away, shop)
     return found
+
+
+def _for_one_bolt(a: Hole, b: Hole) -> bool:
+    stems = [h.name.split("-adjust-")[0] for h in (a, b)]
+    return stems[0] == stems[1]
 
 
 def _of_pair(plate: Plate, a: Hole, b: Hole, away: float, shop: Shop) -> list[Finding]:

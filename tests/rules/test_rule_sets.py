@@ -102,6 +102,16 @@ def test_holes_far_apart_are_not_listed():
     assert not pair(6 * 17.5 + 0.1, "M16", "aisc-360-16")
 
 
+def test_adjustment_holes_for_one_bolt_are_no_pair():
+    holes = [("joint", 80, 50, "M16"), ("joint-adjust-1", 80, 80, "M16"), ("other", 80, 20, "M16")]
+    piece = plate([(0, 0), (300, 0), (300, 220), (0, 200)], holes)
+    found = hole_spacing.check(piece, shop())
+    assert {f.where.split(",")[0] for f in found} == {
+        "hole joint to hole other",
+        "hole joint-adjust-1 to hole other",
+    }
+
+
 def big(y, rules, thickness=6.0, unit="mm"):
     piece = plate([(0, 0), (900, 0), (900, 800), (0, 790)], [("A", 450, y, "M16")], (), thickness)
     return greatest_distance.check(piece, shop(rules, unit=unit))

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
-from partgen.families.part import Part
+from partgen.families.part import MountedPart, Part
 from partgen.job import Job
+from partgen.linkage.mount_swing import Surroundings
+from partgen.linkage.study import study
 from partgen.measure import in_unit
 from partgen.mount import Mount
 from partgen.plate import Plate, hands_of
@@ -58,6 +60,11 @@ def build(job: Job) -> Build:
     plates: list[Plate] = []
     for part in job.parts:
         plates += attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
+    if job.linkage is not None and not problems:
+        try:
+            shop = replace(shop, linkage=study(job.linkage, _surroundings(job, shop, plates)))
+        except GeometryError as error:
+            problems += [f"{job.path.name}: linkage: {p}" for p in error.problems]
     if problems:
         lines = dict.fromkeys(in_unit(line, job.unit) for line in problems)
         raise PartgenError(list(lines))
@@ -67,3 +74,12 @@ def build(job: Job) -> Build:
 def _both_hands(part: Part, shop: Shop) -> list[Plate]:
     plates = part.plates(shop)
     return [piece for plate in plates for piece in hands_of(plate, part.hands_in(shop))]
+
+
+def _surroundings(job: Job, shop: Shop, plates: list[Plate]) -> Surroundings:
+    """Return what the links of a job move among; plates in a mount's gap are asked for by name."""
+    beside: dict[str, list[str]] = {}
+    for part in job.parts:
+        if isinstance(part, MountedPart) and part.mount and part.family != "spacer":
+            beside.setdefault(part.mount, []).append(part.name)
+    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside)

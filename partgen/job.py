@@ -20,6 +20,7 @@ from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
+from partgen.linkage.entry import LinkageEntry
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
@@ -67,6 +68,7 @@ class JobFile(Entry):
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
+    linkage: LinkageEntry | None = None
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,7 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        linkage: the links' points and travel, if the job has them.
     """
 
     path: Path
@@ -92,6 +95,7 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    linkage: LinkageEntry | None = None
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -136,6 +140,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         sheets=file.sheet,
         accepts=file.accept,
         shop=shop,
+        linkage=file.linkage,
     )
 
 

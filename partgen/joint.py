@@ -42,6 +42,7 @@ class Joint(Entry):
         hole: clearance of the bolt's hole in the ears: close, normal or loose.
         side_clearance: between joint and ears, both sides together, before welding [mm].
         nut_height: of the nut in hand, if not the plain one of the bolt's table [mm].
+        housing_width: of the housing the bush or ball sits in [mm].
         max_misalignment: what the joint allows either way [degrees].
     """
 
@@ -51,4 +52,5 @@ class Joint(Entry):
     hole: Fit = "close"
     side_clearance: Margin = SIDE_CLEARANCE
     nut_height: Size | None = None
+    housing_width: Size | None = None
     max_misalignment: Angle | None = None

@@ -8,6 +8,7 @@ from typing import Literal
 from partgen.bolt import Bolt
 from partgen.bolting import BoltFit, best_bolt
 from partgen.fit import Fit
+from partgen.joint import Joint
 from partgen.segment import Point
 
 Hands = Literal["both", "left", "right"]
@@ -27,6 +28,9 @@ class Mount:
         room: from the bolt's centre to the rail's lower edge [mm].
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
+        rail: name of the rail it is on.
+        joint: the joint itself, where it is known.
+        ear: radius of its ears about the bolt [mm].
     """
 
     name: str
@@ -38,6 +42,9 @@ class Mount:
     room: float
     body_diameter: float
     pivot: Point
+    rail: str = ""
+    joint: Joint | None = None
+    ear: float = 0.0
 
     @property
     def fit(self) -> Fit:

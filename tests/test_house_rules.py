@@ -17,6 +17,7 @@ LEVELS = [
     {"plate", "fields"},
     {"stock", "rail", "joint", "cutting", "rule_set"},
     {"fit", "bolting", "mount"},
+    {"linkage"},
     {"shop"},
     {"families"},
     {"job_problems", "job", "build"},
@@ -24,7 +25,7 @@ LEVELS = [
     {"nest", "cut_files"},
     {"packet"},
     {"output"},
-    {"making", "nesting", "demos"},
+    {"making", "nesting", "demos", "linking"},
     {"printing"},
     {"cli"},
 ]

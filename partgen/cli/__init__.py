@@ -12,13 +12,15 @@ import click
 from partgen import __version__
 from partgen.cautions import SHORT
 from partgen.cli.check import check
+from partgen.cli.cope import cope
 from partgen.cli.demo import demo
 from partgen.cli.families import families
+from partgen.cli.linkage import linkage
 from partgen.cli.make import make
 from partgen.cli.nest import nest
 from partgen.errors import PartgenError
 
-COMMANDS = (check, demo, families, make, nest)
+COMMANDS = (check, cope, demo, families, linkage, make, nest)
 
 
 class Commands(click.Group):

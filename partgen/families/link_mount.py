@@ -120,6 +120,9 @@ class LinkMount(Part):
             room=rail.room(self.pivot),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
+            rail=self.rail,
+            joint=joint,
+            ear=self.ear(joint, shop),
         )
 
     def plates(self, shop: Shop) -> list[Plate]:

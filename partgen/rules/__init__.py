@@ -18,7 +18,10 @@ from partgen.rules import (
     hole_clearance,
     joint_fit,
     joint_room,
+    linkage_hold,
+    misalignment,
     neck,
+    swing,
     web,
 )
 from partgen.rules.finding import Finding, Status
@@ -34,6 +37,8 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+    swing.RULE: swing.check,
+    misalignment.RULE: misalignment.check,
 }
 
 
@@ -54,6 +59,7 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
+    found += linkage_hold.check(build.shop)
     return accepted(found, build.job.accepts)
 
 

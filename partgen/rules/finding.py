@@ -28,7 +28,7 @@ class Finding:
         status: the answer.
         measured: what is there; None where nothing can be measured.
         required: what the rule asks for; None where it asks for nothing.
-        unit: of both: "mm", or "1" for a plain number.
+        unit: of both: "mm", "deg", or "1" for a plain number.
         source: document and table, or "common practice, no source".
         note: what to do, or why the rule cannot judge.
         accepted: the shop's reason for a finding it takes on itself.

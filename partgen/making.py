@@ -16,6 +16,7 @@ from partgen.job import Job, load_job
 from partgen.nest import Nest, nest_job
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
+from partgen.packet.linkage_files import linkage_files
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.rules.finding import Finding
@@ -76,7 +77,7 @@ def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: V
     stopped = any(f.stops for f in findings)
     nests = [] if stopped else nest_job(made)
     files = {} if stopped else cut_files(made, nests, version)
-    files |= pictures(made, nests)
+    files |= pictures(made, nests) | linkage_files(made)
     items = hardware(made)
     files["cut-list.csv"] = cut_list(made)
     files["hardware.csv"] = hardware_list(items)

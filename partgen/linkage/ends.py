@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from partgen.linkage.axle import Vec
-from partgen.linkage.misalignment import Limits, best_turn, limits
+from partgen.linkage.misalignment import Better, Limits, Tightest, best_turn, limits
 from partgen.linkage.points import End, Layout, Link
 from partgen.linkage.travel import LinkState, State
 
@@ -20,24 +20,29 @@ class EndStudy:
     Attributes:
         link: the link.
         which: "frame" or "axle".
-        worst: greatest misalignment [degrees].
+        worst: the most its joint has to give [degrees].
         case: where.
+        lean: the most between link and the plane square to its bolt [degrees].
         limits: what the end allows.
-        turn: turn of the bolt, seen from above, that evens it [degrees].
-        turned: misalignment left then [degrees].
-        tilt: tilt of the bolt, left end up, that evens it [degrees].
-        tilted: misalignment left then [degrees].
+        turn: the turn of its bolt, anticlockwise from above, that evens it.
+        tilt: the tilt of its bolt, left end up, that evens it.
+        both: the one turn for the bolts at both ends that evens both.
     """
 
     link: Link
     which: str
     worst: float
     case: str
+    lean: float
     limits: Limits
-    turn: float
-    turned: float
-    tilt: float
-    tilted: float
+    turn: Better
+    tilt: Better
+    both: Better
+
+    @property
+    def tightest(self) -> Tightest | None:
+        """The limit that leaves the least, or None where nothing is known."""
+        return self.limits.tightest(self.worst, self.lean)
 
 
 def end_studies(points: Layout, states: Sequence[State]) -> list[EndStudy]:
@@ -56,16 +61,20 @@ def _end(
 ) -> EndStudy:
     angles = [s.frame_misalignment if which == "frame" else s.axle_misalignment for s in mine]
     k = int(np.argmax(angles))
-    ways = np.array([_seen(s, which) for s in mine])
+    bolts = {"frame": link.frame.bolt, "axle": link.axle.bolt}
+    ways = {name: (np.array([_seen(s, name) for s in mine]), b) for name, b in bolts.items()}
+    as_it_is = Better(0.0, angles[k])
     x, _, z = np.eye(3)
     return EndStudy(
-        link,
-        which,
-        angles[k],
-        states[k].case.name,
-        limits(link, end),
-        *best_turn(ways, end.bolt, z),
-        *best_turn(ways, end.bolt, x),
+        link=link,
+        which=which,
+        worst=angles[k],
+        case=states[k].case.name,
+        lean=max(s.frame_lean for s in mine) if which == "frame" else angles[k],
+        limits=limits(link, end),
+        turn=as_it_is if link.fixed else best_turn([ways[which]], z),
+        tilt=as_it_is if link.fixed else best_turn([ways[which]], x),
+        both=as_it_is if link.fixed else best_turn(list(ways.values()), z),
     )
 
 

@@ -7,8 +7,9 @@ and radius rh where hw cos beta + rh sin beta = g; the smaller root counts. Plan
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import acos, asin, atan2, degrees, hypot
+from math import acos, asin, atan2, degrees, hypot, radians
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from partgen.linkage.axle import Vec
 from partgen.linkage.points import End, Link
 
 MOST = 90.0
+TURN = 45.0  # degrees a bolt is turned or tilted at most; common practice, no source
 
 
 def misalignment(direction: Vec, bolt: Vec) -> float:
@@ -79,16 +81,35 @@ class Limits:
     link: float | None
     housing: float | None
 
-    @property
-    def least(self) -> tuple[float, str] | None:
-        """The least of them and what it is, or None where nothing is known."""
+    def tightest(self, given: float, lean: float) -> Tightest | None:
+        """Return the limit that leaves the least, or None where nothing is known.
+
+        Args:
+            given: what the joint has to give [degrees].
+            lean: between the link and the plane square to its bolt [degrees].
+        """
         named = [
-            (self.joint, "joint"),
-            (self.link, "link on ear"),
-            (self.housing, "housing on ear"),
+            (self.joint, given, "joint"),
+            (self.link, lean, "link on ear"),
+            (self.housing, given, "housing on ear"),
         ]
-        known = [(value, name) for value, name in named if value is not None]
-        return min(known) if known else None
+        known = [Tightest(limit, asked, what) for limit, asked, what in named if limit is not None]
+        return min(known, key=lambda t: t.limit - t.demand) if known else None
+
+
+@dataclass(frozen=True)
+class Tightest:
+    """The limit that leaves the least.
+
+    Attributes:
+        limit: what is allowed [degrees].
+        demand: what is asked of it [degrees].
+        what: joint, link on ear, or housing on ear.
+    """
+
+    limit: float
+    demand: float
+    what: str
 
 
 def limits(link: Link, end: End) -> Limits:
@@ -115,34 +136,50 @@ def _half_width(link: Link, end: End) -> float:
     return neck + (link.tube / 2 - neck) * share
 
 
-def best_turn(ways: Vec, bolt: Vec, axis: Vec) -> tuple[float, float]:
-    """Return the turn of a bolt that evens its misalignment, and the greatest that is left.
+@dataclass(frozen=True)
+class Better:
+    """A bolt turned, or tilted, so that its misalignment is least.
 
-    Exact: the greatest of |a cos t + c sin t| over the cases is least where two of them are equal,
-    or where one alone is least.
+    Attributes:
+        angle: to turn it by [degrees].
+        left: misalignment that is left [degrees].
+    """
+
+    angle: float
+    left: float
+
+
+def best_turn(ends: Sequence[tuple[Vec, Vec]], axis: Vec, most: float = TURN) -> Better:
+    """Return the one turn of the bolts that evens their misalignment.
+
+    Exact: the greatest of |a cos t + c sin t + s| over the cases is least where two of them are
+    equal, where one alone is least, or at the end of what is allowed.
 
     Args:
-        ways: unit vectors along the link, one row for each case (n, 3).
-        bolt: unit vector along the bolt as it lies now (3,).
-        axis: unit vector it is turned about (3,).
-
-    Returns:
-        Turn about ``axis`` [degrees, -90 to 90] and misalignment [degrees].
+        ends: for each bolt, unit vectors along the link as the bolt's carrier sees them, one row
+            for each case (n, 3), and the unit vector along the bolt as it lies now (3,).
+        axis: unit vector they are turned about (3,).
+        most: greatest turn either way [degrees].
     """
-    along = float(bolt @ axis) * axis
-    still = ways @ along
-    a, c = ways @ (bolt - along), ways @ np.cross(axis, bolt)
-    turns = [0.0, *np.arctan2(-a, c)]
+    terms = [_terms(ways, bolt, axis) for ways, bolt in ends]
+    still, a, c = (np.concatenate([term[k] for term in terms]) for k in range(3))
+    turns = [np.zeros(1), np.arctan2(-a, c), np.array([-1.0, 1.0]) * radians(most)]
+    rows, columns = np.triu_indices(len(a), 1)
     for sign in (1.0, -1.0):
-        rows, columns = np.triu_indices(len(a), 1)
-        da, dc = a[rows] - sign * a[columns], c[rows] - sign * c[columns]
-        ds = still[rows] - sign * still[columns]
-        turns += list(_where(da, dc, ds))
-    t = (np.array(turns) + np.pi / 2) % np.pi - np.pi / 2
+        gaps = (v[rows] - sign * v[columns] for v in (a, c, still))
+        turns.append(_where(*gaps))
+    t = (np.concatenate(turns) + np.pi / 2) % np.pi - np.pi / 2
+    t = t[np.abs(t) <= radians(most) + 1e-12]
     worst = np.max(np.abs(still + np.outer(np.cos(t), a) + np.outer(np.sin(t), c)), axis=1)
     least = float(np.min(worst))
-    k = min(np.flatnonzero(worst <= least + 1e-12), key=lambda i: abs(t[i]))
-    return degrees(float(t[k])), degrees(asin(min(1.0, float(worst[k]))))
+    k = min(np.flatnonzero(worst <= least + 1e-9), key=lambda i: abs(t[i]))
+    return Better(degrees(float(t[k])), degrees(asin(min(1.0, float(worst[k])))))
+
+
+def _terms(ways: Vec, bolt: Vec, axis: Vec) -> tuple[Vec, Vec, Vec]:
+    """Return s, a, c of way . bolt = s + a cos t + c sin t, the bolt turned by t about the axis."""
+    along = float(bolt @ axis) * axis
+    return ways @ along, ways @ (bolt - along), ways @ np.cross(axis, bolt)
 
 
 def _where(a: Vec, c: Vec, s: Vec) -> Vec:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import atan2, degrees
+from math import acos, atan2, degrees
 
 import numpy as np
 
@@ -61,13 +61,25 @@ class LinkState:
         return degrees(atan2(out * self.way[1], abs(self.way[0])))
 
     @property
-    def frame_misalignment(self) -> float:
-        """Of the joint at the frame [degrees]."""
+    def frame_lean(self) -> float:
+        """Angle between the link and the plane square to its bolt at the frame [degrees]."""
         return misalignment(self.frame_turn.T @ self.way, self.link.frame.bolt)
 
     @property
+    def frame_misalignment(self) -> float:
+        """What the joint at the frame has to give [degrees].
+
+        Where the link is one piece with the axle, its housing was welded square to the bolt at
+        ride, and only what has turned since counts.
+        """
+        if not self.link.fixed:
+            return self.frame_lean
+        bolt = self.link.frame.bolt
+        return degrees(acos(min(1.0, abs(float((self.axle_turn @ bolt) @ bolt)))))
+
+    @property
     def axle_misalignment(self) -> float:
-        """Of the joint at the axle; none where the link is one piece with it [degrees]."""
+        """What the joint at the axle has to give; nothing where it is one piece [degrees]."""
         if self.link.fixed:
             return 0.0
         return misalignment(self.axle_turn.T @ self.way, self.link.axle.bolt)

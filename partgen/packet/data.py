@@ -17,6 +17,7 @@ from partgen.mount import Mount
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.hardware import Item
+from partgen.packet.linkage_data import linkage_data
 from partgen.plate import Plate
 from partgen.rules.finding import Finding
 
@@ -53,6 +54,7 @@ def job_data(
         "measures": build.job.measures,
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
+        "linkage": linkage_data(build.shop.linkage),
         "findings": [finding_data(f) for f in findings],
         "hardware": [asdict(item) for item in items],
         "sheets": [nest_data(n) for n in nests],

@@ -80,12 +80,12 @@ def _end(end: EndStudy) -> dict[str, Any]:
         "link": end.link.label,
         "end": end.which,
         "misalignment": end.worst,
+        "lean": end.lean,
         "case": end.case,
         "limits": asdict(end.limits),
-        "turn_that_evens_it": end.turn,
-        "left_after_turn": end.turned,
-        "tilt_that_evens_it": end.tilt,
-        "left_after_tilt": end.tilted,
+        "turn_that_evens_it": asdict(end.turn),
+        "tilt_that_evens_it": asdict(end.tilt),
+        "turn_of_both_ends_that_evens_them": asdict(end.both),
     }
 
 

@@ -9,7 +9,7 @@ from partgen.cautions import SHORT
 from partgen.linkage.advice import Drop
 from partgen.linkage.ends import EndStudy
 from partgen.linkage.study import Study
-from partgen.measure import in_unit, shown
+from partgen.measure import in_unit, per_unit, shown
 from partgen.packet.linkage_data import linkage_data
 from partgen.printing.text import print_json, table
 
@@ -53,7 +53,8 @@ def linkage(
     table(_link_rows(study, unit), numbers=range(1, 9))
     print("side and plan angles: axle end higher, or further out, positive; rear for lateral links")
     print()
-    table(_end_rows(study), numbers=range(2, 3))
+    table(_end_rows(study, unit), numbers=range(2, 3))
+    print("turned (from above), tilted (left end up): the bolt by so much leaves so much")
     if bump_angle is not None:
         print()
         _drops(drops, bump_angle, unit)
@@ -61,7 +62,13 @@ def linkage(
 
 
 def _mm(value: float, unit: str) -> str:
-    return shown(value, unit, 1 if unit == "mm" else 3)
+    digits = 1 if unit == "mm" else 3
+    return _plain(value / per_unit(unit), digits)
+
+
+def _plain(value: float, digits: int) -> str:
+    text = f"{value:.{digits}f}"
+    return text.removeprefix("-") if float(text) == 0 else text
 
 
 def _centres(study: Study, unit: str) -> None:
@@ -87,10 +94,11 @@ def _centres(study: Study, unit: str) -> None:
 
 def _case_rows(study: Study, unit: str) -> Rows:
     turn = "roll" if study.entry.axle == "beam" else "camber"
-    rows: Rows = [("case", "fore-aft", "sideways", "up", "steer", "pinion up", turn)]
+    case = "case" if study.entry.axle == "beam" else "case (left wheel)"
+    rows: Rows = [(case, "fore-aft", "sideways", "up", "steer", "pinion up", turn)]
     for state in study.named:
         moved = (_mm(float(v), unit) for v in state.shift)
-        turns = (f"{v + 0.0:.2f}" for v in (state.steer, state.pinion, state.roll))
+        turns = (_plain(v, 2) for v in (state.steer, state.pinion, state.roll))
         rows.append((state.case.name, *moved, *turns))
     return rows
 
@@ -101,7 +109,8 @@ def _link_rows(study: Study, unit: str) -> Rows:
     for k, link in enumerate(study.layout.links):
         states = [state.links[k] for state in study.named]
         angles = (
-            f"{s.rear_angle if link.lateral else s.side_angle:.1f}{' rear' if link.lateral else ''}"
+            _plain(s.rear_angle if link.lateral else s.side_angle, 1)
+            + (" rear" if link.lateral else "")
             for s in states
         )
         rows.append(
@@ -109,29 +118,31 @@ def _link_rows(study: Study, unit: str) -> Rows:
                 link.label,
                 _mm(link.length, unit),
                 _mm(link.tube_length, unit),
-                f"{states[0].plan_angle:.1f}",
+                _plain(states[0].plan_angle, 1),
                 *angles,
             )
         )
     return rows
 
 
-def _end_rows(study: Study) -> Rows:
-    rows: Rows = [("joint", "end", "misalignment", "at", "limit", "turned from above", "tilted")]
-    return rows + [_end_row(end, study) for end in study.ends]
+def _end_rows(study: Study, unit: str) -> Rows:
+    rows: Rows = [
+        ("joint", "end", "misalignment", "at", "limit", "turned", "tilted", "both turned")
+    ]
+    return rows + [_end_row(end, unit) for end in study.ends]
 
 
-def _end_row(end: EndStudy, study: Study) -> tuple[str, ...]:
-    least = end.limits.least
-    limit = f"{least[0]:.1f} {least[1]}" if least else "not known"
+def _end_row(end: EndStudy, unit: str) -> tuple[str, ...]:
+    least = end.tightest
+    limit = f"{least.limit:.1f} {least.what}" if least else "not known"
+    better = [f"{b.angle:+.1f}: {b.left:.1f}" for b in (end.turn, end.tilt, end.both)]
     return (
         end.link.label,
         end.which,
         f"{end.worst:.1f}",
-        in_unit(end.case, "mm"),
+        in_unit(end.case, unit),
         limit,
-        f"{end.turn:+.1f}: {end.turned:.1f}",
-        f"{end.tilt:+.1f}: {end.tilted:.1f}",
+        *(["one piece"] * 3 if end.link.fixed else better),
     )
 
 
@@ -139,11 +150,10 @@ def _drops(drops: Sequence[Drop], angle: float, unit: str) -> None:
     print(f"For {angle:g} deg at full bump (axle end above frame end positive):")
     for drop in drops:
         word = "lower" if drop.lower >= 0 else "raise"
-        rail = (
-            f", {_mm(drop.below_rail, unit)} {unit} below the rail"
-            if drop.below_rail is not None
-            else ""
-        )
+        rail = ""
+        if drop.below_rail is not None:
+            where = "below" if drop.below_rail >= 0 else "above"
+            rail = f", {_mm(abs(drop.below_rail), unit)} {unit} {where} the rail's lower edge"
         print(
             f"  link {drop.link}, now {drop.angle:.1f} deg: {word} its frame end by "
             f"{_mm(abs(drop.lower), unit)} {unit}{rail}"

@@ -32,9 +32,9 @@ def check(mount: Mount, shop: Shop) -> list[Finding]:
 
 
 def _finding(mount: Mount, end: EndStudy, spare: float) -> Finding:
-    least = end.limits.least
+    tightest = end.tightest
     where = f"link {end.link.name}, {end.which} end, {end.case}"
-    if least is None:
+    if tightest is None:
         return Finding(
             rule=RULE,
             plate=mount.name,
@@ -45,28 +45,31 @@ def _finding(mount: Mount, end: EndStudy, spare: float) -> Finding:
             source=SOURCE,
             note="give the joint's max_misalignment, or gap and ear_radius of this end",
         )
-    limit, what = least
-    status = at_least(limit, end.worst + spare)
+    required = tightest.demand + spare
+    status = at_least(tightest.limit, required)
     return Finding(
         rule=RULE,
         plate=mount.name,
-        where=f"{where}, {what}",
+        where=f"{where}, {tightest.what}",
         status=status,
-        measured=limit,
-        required=end.worst + spare,
+        measured=tightest.limit,
+        required=required,
         unit="deg",
         source=SOURCE,
-        note="" if status is Status.PASS else _advice(end, limit, spare),
+        note="" if status is Status.PASS else _advice(end, tightest.limit, spare),
     )
 
 
 def _advice(end: EndStudy, limit: float, spare: float) -> str:
+    if end.link.fixed:
+        return "a wider gap, a slimmer arm at the ear, a joint that allows more, or less travel"
     better = "the bolt's axis {:+.1f} deg ({}): {:.1f} deg is left"
-    if end.turned + spare <= limit:
-        return "turn " + better.format(end.turn, "seen from above", end.turned)
-    if end.tilted + spare <= limit:
-        return "tilt " + better.format(end.tilt, "left end up", end.tilted)
+    if end.turn.left + spare <= limit:
+        return "turn " + better.format(end.turn.angle, "seen from above", end.turn.left)
+    if end.tilt.left + spare <= limit:
+        return "tilt " + better.format(end.tilt.angle, "left end up", end.tilt.left)
+    best = min(end.turn.left, end.tilt.left)
     return (
-        f"at best {min(end.turned, end.tilted):.1f} deg by turning the bolt's axis {end.turn:+.1f} "
-        "deg; a wider gap, a slimmer link at the ear, a joint that allows more, or less travel"
+        f"at best {best:.1f} deg is left with the bolt's axis turned or tilted; a wider "
+        "gap, a slimmer link at the ear, a joint that allows more, or less travel"
     )

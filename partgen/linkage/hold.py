@@ -80,9 +80,19 @@ def hold(body: Body, wanted: tuple[int, ...] = (Z, ROLL)) -> Hold:
         rank=rank,
         motions=body.size,
         loose=_loose(body, slopes, kept),
-        locked=tuple(MOTIONS[k] for k in wanted if not free.size or np.linalg.norm(free[k]) < 1e-6),
+        locked=_locked(free, wanted),
         weak=_weak(body, slopes, kept),
     )
+
+
+def _locked(free: Vec, wanted: tuple[int, ...]) -> tuple[str, ...]:
+    """Return the wanted motions that are not free, or that they come only together."""
+    stuck = [k for k in wanted if not free.size or np.linalg.norm(free[k]) < 1e-6]
+    if stuck:
+        return tuple(MOTIONS[k] for k in stuck)
+    if free.shape[1] < len(wanted):
+        return (" without ".join(MOTIONS[k] for k in wanted),)
+    return ()
 
 
 def _independent_rows(body: Body) -> int:

@@ -18,6 +18,7 @@ from partgen.linkage.points import End, Link
 
 MOST = 90.0
 TURN = 45.0  # degrees a bolt is turned or tilted at most; common practice, no source
+TRIED = 361  # turns tried to see which cases matter
 
 
 def misalignment(direction: Vec, bolt: Vec) -> float:
@@ -163,17 +164,29 @@ def best_turn(ends: Sequence[tuple[Vec, Vec]], axis: Vec, most: float = TURN) ->
     """
     terms = [_terms(ways, bolt, axis) for ways, bolt in ends]
     still, a, c = (np.concatenate([term[k] for term in terms]) for k in range(3))
-    turns = [np.zeros(1), np.arctan2(-a, c), np.array([-1.0, 1.0]) * radians(most)]
-    rows, columns = np.triu_indices(len(a), 1)
-    for sign in (1.0, -1.0):
-        gaps = (v[rows] - sign * v[columns] for v in (a, c, still))
-        turns.append(_where(*gaps))
-    t = (np.concatenate(turns) + np.pi / 2) % np.pi - np.pi / 2
+
+    def asked(t: Vec) -> Vec:
+        sines: Vec = np.abs(still + np.outer(np.cos(t), a) + np.outer(np.sin(t), c))
+        return sines
+
+    tried = np.linspace(-radians(most), radians(most), TRIED)
+    some = np.unique(np.argmax(asked(tried), axis=1))  # only these are ever the greatest
+    t = np.concatenate([np.zeros(1), tried[[0, -1]], *_candidates(still[some], a[some], c[some])])
+    t = (t + np.pi / 2) % np.pi - np.pi / 2
     t = t[np.abs(t) <= radians(most) + 1e-12]
-    worst = np.max(np.abs(still + np.outer(np.cos(t), a) + np.outer(np.sin(t), c)), axis=1)
+    worst = np.max(asked(t), axis=1)
     least = float(np.min(worst))
     k = min(np.flatnonzero(worst <= least + 1e-9), key=lambda i: abs(t[i]))
     return Better(degrees(float(t[k])), degrees(asin(min(1.0, float(worst[k])))))
+
+
+def _candidates(still: Vec, a: Vec, c: Vec) -> list[Vec]:
+    """Return turns at which two cases are equal, or one is nothing or at its own extreme [rad]."""
+    rows, columns = np.triu_indices(len(a), 1)
+    found = [_where(a, c, still), np.arctan2(c, a)]
+    for sign in (1.0, -1.0):
+        found.append(_where(*(v[rows] - sign * v[columns] for v in (a, c, still))))
+    return found
 
 
 def _terms(ways: Vec, bolt: Vec, axis: Vec) -> tuple[Vec, Vec, Vec]:

@@ -72,10 +72,11 @@ def _settle(body: Body, q: Vec, loose: list[int], weights: Vec) -> None:
     for _ in range(STEPS):
         values, slopes = body.misfit(q)
         step = np.linalg.lstsq(slopes[:, loose] / weights, -values, rcond=1e-9)[0]
-        if not np.all(np.isfinite(step)) or np.linalg.norm(step) > scale:
+        size = float(np.linalg.norm(step))
+        if not np.isfinite(size):
             break
-        q[loose] += step / weights
-        if np.linalg.norm(step) <= STILL:
+        q[loose] += step / weights * min(1.0, scale / max(size, scale))
+        if size <= STILL:
             return
     raise GeometryError(
         "the links cannot follow the whole travel: they run out of reach; "

@@ -119,18 +119,25 @@ class Body:
             lever = self.levers[spot.lever]
             arm = turned(lever.axis, float(q[6 + spot.lever])) @ (point - lever.pivot)
             point = lever.pivot + arm
-            turn_by = np.cross(lever.axis, arm)
+            turn_by = cross(lever.axis, arm)
         if spot.on_axle:
             matrix = rotation(q)
             arm = matrix @ (point - self.centre)
             point = self.centre + q[:3] + arm
             way[:, :3] = np.eye(3)
             for k, axis in enumerate(turn_axes(q)):
-                way[:, YAW + k] = np.cross(axis, arm)
+                way[:, YAW + k] = cross(axis, arm)
             turn_by = None if turn_by is None else matrix @ turn_by
         if turn_by is not None and spot.lever is not None:
             way[:, 6 + spot.lever] = turn_by
         return point, way
+
+    def turn(self, spot: Spot, q: Vec) -> Vec:
+        """Return how a spot's carrier has turned since ride (3, 3)."""
+        turn = rotation(q) if spot.on_axle else np.eye(3)
+        if spot.lever is not None:
+            turn = turn @ turned(self.levers[spot.lever].axis, float(q[6 + spot.lever]))
+        return turn
 
     def misfit(self, q: Vec) -> tuple[Vec, Vec]:
         """Return how far each constraint is from being met (n,) [mm] and its slopes (n, size)."""
@@ -149,6 +156,13 @@ class Body:
         return np.concatenate(values), np.vstack(slopes)
 
 
+def cross(a: Vec, b: Vec) -> Vec:
+    """Return the cross product of two vectors (3,); numpy's own is slow on single ones."""
+    return np.array(
+        [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+    )
+
+
 def rotation(q: Vec) -> Vec:
     """Return the body's rotation (3, 3) in a motion."""
     x, y, z = np.eye(3)
@@ -165,6 +179,12 @@ def turn_axes(q: Vec) -> tuple[Vec, Vec, Vec]:
 def turned(axis: Vec, angle: float) -> Vec:
     """Return the rotation (3, 3) about a unit ``axis`` by ``angle`` [rad], right-handed."""
     x, y, z = axis
-    cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    turn: Vec = np.eye(3) + sin(angle) * cross + (1 - cos(angle)) * (cross @ cross)
-    return turn
+    c, s = cos(angle), sin(angle)
+    v = 1.0 - c
+    return np.array(
+        [
+            [c + x * x * v, x * y * v - z * s, x * z * v + y * s],
+            [x * y * v + z * s, c + y * y * v, y * z * v - x * s],
+            [x * z * v - y * s, y * z * v + x * s, c + z * z * v],
+        ]
+    )

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import acos, atan2, degrees
 
 import numpy as np
 
-from partgen.linkage.axle import PITCH, ROLL, YAW, Anchor, Body, Rod, Spot, Vec, X, Y, Z
+from partgen.linkage.axle import PITCH, ROLL, YAW, Anchor, Body, Rod, Vec, X, Y, Z
 from partgen.linkage.cases import Case
 from partgen.linkage.hold import Hold, hold
 from partgen.linkage.misalignment import misalignment
@@ -177,9 +177,14 @@ class Travel:
     def _link_state(self, link: Link, motions: tuple[Vec, ...]) -> LinkState:
         number = 0 if self.beam or link.side != "right" else 1
         body, q = self.bodies[number], motions[number]
-        start, frame_turn = carried(body, link.frame.spot, q)
-        end, axle_turn = carried(body, link.axle.spot, q)
-        return LinkState(link, start, end, frame_turn, axle_turn)
+        frame, axle = link.frame.spot, link.axle.spot
+        return LinkState(
+            link=link,
+            start=body.place(frame, q)[0],
+            end=body.place(axle, q)[0],
+            frame_turn=body.turn(frame, q),
+            axle_turn=body.turn(axle, q),
+        )
 
     def _beam(self) -> list[Body]:
         entry = self.layout.entry
@@ -205,10 +210,3 @@ class Travel:
                     anchors += [Anchor(link.label, pivot + HINGE * s * bolt) for s in (1, -1)]
             bodies.append(Body(centre, (), tuple(anchors), (), self.layout.entry.wheel[1]))
         return bodies
-
-
-def carried(body: Body, spot: Spot, q: Vec) -> tuple[Vec, Vec]:
-    """Return where a spot is (3,) [mm] and how its carrier has turned (3, 3)."""
-    here = body.place(spot, q)[0]
-    tips = [body.place(replace(spot, point=spot.point + way), q)[0] for way in np.eye(3)]
-    return here, np.column_stack([tip - here for tip in tips])

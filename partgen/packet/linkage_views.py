@@ -15,7 +15,7 @@ import numpy as np
 from partgen.linkage.axle import Spot, Vec
 from partgen.linkage.obstacle import lower_edge
 from partgen.linkage.study import Study
-from partgen.linkage.travel import LinkState, State, Travel, carried
+from partgen.linkage.travel import LinkState, State, Travel
 from partgen.packet.line_drawing import FAINT, INK, Point, line, ring, words
 from partgen.packet.picture import Box, svg
 from partgen.rail import Rail
@@ -103,10 +103,10 @@ def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
     ends = [wheel, wheel * [1.0, -1.0, 1.0]]
     if travel.beam:
         body, q = travel.bodies[0], state.motions[0]
-        return [[view.at(carried(body, Spot(end, True), q)[0]) for end in ends]]
+        return [[view.at(body.place(Spot(end, True), q)[0]) for end in ends]]
     for body, q, end in zip(travel.bodies, state.motions, ends, strict=True):
         inner = end * [1.0, 0.9, 1.0]
-        found.append([view.at(carried(body, Spot(p, True), q)[0]) for p in (end, inner)])
+        found.append([view.at(body.place(Spot(p, True), q)[0]) for p in (end, inner)])
     return found
 
 

@@ -48,22 +48,17 @@ class Made:
         return any(f.stops for f in self.findings)
 
 
-def checked(
-    path: Path, changes: Mapping[str, str], only: Sequence[str] = ()
-) -> tuple[Build, list[Finding]]:
+def checked(path: Path, changes: Mapping[str, str]) -> tuple[Build, list[Finding]]:
     """Return everything a job makes and what the rules say of it.
 
     Args:
         path: of the job file.
         changes: measures to set differently, as typed.
-        only: names of the parts to make; all if empty.
 
     Raises:
         PartgenError: the job is wrong; one line for each mistake.
     """
     made = build(load_job(path, changes))
-    if only:
-        made = _only(made, only)
     return made, rules.check(made)
 
 
@@ -73,7 +68,17 @@ def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: V
     Raises:
         PartgenError: the job is wrong, or its plates do not fit its sheets.
     """
-    made, findings = checked(path, changes, only)
+    return make_job(build(load_job(path, changes)), only, version)
+
+
+def make_job(made: Build, only: Sequence[str], version: Version) -> Made:
+    """Return the files of a job already built, not yet written.
+
+    Raises:
+        PartgenError: its plates do not fit its sheets, or a part asked for is not there.
+    """
+    made = _only(made, only) if only else made
+    findings = rules.check(made)
     stopped = any(f.stops for f in findings)
     nests = [] if stopped else nest_job(made)
     files = {} if stopped else cut_files(made, nests, version)

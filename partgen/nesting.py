@@ -33,7 +33,8 @@ class Request:
         sizes: sheet sizes.
         sheet_count: sheets of each size.
         counts: copies by file name.
-        unit: of DXF files that name none and of bare sizes.
+        unit: of bare sizes and of the DXF written; the first size's if None.
+        file_unit: of DXF files that name none.
         gap: between plates.
         margin: from the sheet's edge.
         version: of the DXF to write.
@@ -44,6 +45,7 @@ class Request:
     sheet_count: int
     counts: Mapping[str, str]
     unit: Unit | None
+    file_unit: Unit | None
     gap: str | None
     margin: str | None
     version: Version
@@ -71,7 +73,7 @@ def nest_files(request: Request) -> Nested:
         PartgenError: a file cannot be read, a plate fits no sheet, or the sheets are full.
     """
     process = cutting.cutting("plasma-65a")
-    unit: Unit = request.unit or "mm"
+    unit = request.unit or _unit_of(request.sizes[0])
     gap = parse_length(request.gap, unit) if request.gap else process.part_gap
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
     sheets = [_sheet(text, unit, request.sheet_count) for text in dict.fromkeys(request.sizes)]
@@ -96,6 +98,11 @@ def write(nested: Nested, folder: Path) -> None:
         PartgenError: the folder cannot be written, or foreign files are in the way.
     """
     output.write_all(folder, nested.files)
+
+
+def _unit_of(size: str) -> Unit:
+    named = _UNIT.search(size.strip())
+    return "in" if named and named[1].lower() in ("in", "inch", "ft", '"') else "mm"
 
 
 def _sheet(text: str, unit: Unit, count: int) -> Sheet:
@@ -149,7 +156,7 @@ def _of_file(path: Path, request: Request) -> list[Piece]:
         content = path.read_bytes()
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
-    loops = read_pieces(content, where=path.name, unit=request.unit)
+    loops = read_pieces(content, where=path.name, unit=request.file_unit)
     many = len(loops) > 1
     return [
         Piece(f"{path.stem}{f'#{k}' if many else ''}", outlines, times)

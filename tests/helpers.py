@@ -1,10 +1,13 @@
 """Small makers for tests."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from partgen.belt import belt, corners
 from partgen.bolt import bolt
 from partgen.cutting import cutting
+from partgen.errors import GeometryError
 from partgen.material import material
 from partgen.plate import Hole, Plate, Window
 from partgen.rule_set import rule_set
@@ -28,3 +31,16 @@ def plate(points, holes=(), windows=(), thickness=6.0, blend=0.0):
         thickness=thickness,
         material=material("S355"),
     )
+
+
+T = TypeVar("T")
+
+
+def sound_or_named(work: Callable[[], T]) -> T | None:
+    """Return what ``work`` makes, or None where it refuses in words of one line each."""
+    try:
+        return work()
+    except GeometryError as error:
+        if not error.problems or any("\n" in line or not line for line in error.problems):
+            raise AssertionError(f"no one-line message: {error.problems}") from error
+        return None

@@ -24,9 +24,9 @@ LEVELS = [
     {"rules", "layout", "dxf", "dxf_read", "dxf_paths", "dxf_tags"},
     {"nest", "cut_files"},
     {"packet"},
-    {"output"},
+    {"output", "folder_lock"},
     {"making", "nesting", "demos", "linking"},
-    {"printing"},
+    {"printing", "api"},
     {"cli"},
 ]
 RANK = {name: rank for rank, names in enumerate(LEVELS) for name in names}

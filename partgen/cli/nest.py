@@ -18,8 +18,10 @@ from partgen.cli.options import AS_JSON, PATH, VERSION, pairs
 @click.option("--sheets", "sheet_count", default=1, show_default=True, help="Sheets of each size.")
 @click.option("--count", "counts", multiple=True, metavar="FILE=N",
               help="Cut N of what FILE holds; default 1, or its own count.")  # fmt: skip
-@click.option("--unit", type=click.Choice(["mm", "in"]), help="Unit of files that name none, and "
-              "of bare sizes; default mm.")  # fmt: skip
+@click.option("--unit", type=click.Choice(["mm", "in"]),
+              help="Unit of bare sizes and of the DXF written; default the sheet's.")  # fmt: skip
+@click.option("--file-unit", type=click.Choice(["mm", "in"]),
+              help="Unit of DXF files that name none.")  # fmt: skip
 @click.option("--gap", help="Distance between plates; default 8 mm.")
 @click.option("--margin", help="Distance from the sheet's edge; default 10 mm.")
 @click.option(

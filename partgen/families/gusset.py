@@ -106,16 +106,19 @@ class Gusset(MountedPart):
         if far_snipe:
             base.append((width, far_snipe))
         pins = [Pin(*p) for p in base]
-        pins += [Pin(width, far, 0.0, self.corner), *self._upper(far)]
+        pins += self._upper(width, far)
         if self.snipe:
             pins.append(Pin(0.0, self.snipe))
         return belt(pins)
 
-    def _upper(self, far: float) -> list[Pin]:
-        """Return the upper end of the edge at x = 0: blunt where the free edge falls away."""
-        if far >= self.height:
-            return [Pin(0.0, self.height, 0.0, self.corner)]
-        return [Pin(self.toe, self.height, 0.0, self.corner), Pin(0.0, self.height)]
+    def _upper(self, width: float, far: float) -> list[Pin]:
+        """Return the free edge from the far end to x = 0: blunt at its higher end."""
+        ends = [Pin(width, far, 0.0, self.corner), Pin(0.0, self.height, 0.0, self.corner)]
+        if far > self.height:
+            ends[:1] = [Pin(width, far), Pin(width - self.toe, far, 0.0, self.corner)]
+        elif far < self.height:
+            ends[1:] = [Pin(self.toe, self.height, 0.0, self.corner), Pin(0.0, self.height)]
+        return ends
 
     def _need(self, name: str, length: float, taken: float) -> None:
         if length < taken + self.toe:

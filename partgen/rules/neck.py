@@ -36,7 +36,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         Finding(
             rule=RULE,
             plate=plate.key,
-            where=f"({px:.1f}, {py:.1f}) to ({qx:.1f}, {qy:.1f}) mm",
+            where=f"({px:.1f}, {py:.1f}) mm to ({qx:.1f}, {qy:.1f}) mm",
             status=status,
             measured=measured,
             required=required,

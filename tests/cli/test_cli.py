@@ -17,6 +17,7 @@ from partgen.cli import main
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"
+TRAILER = ROOT / "demo_parts" / "camping-trailer.toml"
 
 
 def run(*args, code=0):
@@ -237,8 +238,7 @@ def test_nest_puts_several_parts_on_one_sheet(tmp_path):
 
 
 def test_nest_takes_inch_sheets_and_jobs(tmp_path):
-    trailer = ROOT / "demo_parts" / "camping-trailer.toml"
-    run("nest", trailer, "--sheet", "48x96in", "--unit", "in", "--out", tmp_path)
+    run("nest", TRAILER, "--sheet", "48x96in", "--out", tmp_path)
     (sheet,) = tmp_path.glob("*.dxf")
     document = ezdxf.readfile(sheet)
     assert document.header["$INSUNITS"] == 1
@@ -265,6 +265,24 @@ def test_nest_mistakes(args, words, tmp_path):
     result = run("nest", file, *args, "--out", tmp_path / "n", code=2)
     assert words in result.stderr
     assert not (tmp_path / "n").exists()
+
+
+def test_nest_reads_each_file_in_its_own_unit(tmp_path):
+    """An inch file on a metric sheet keeps its size; an R12 file from elsewhere must be told."""
+    run("make", TRAILER, "--only", "web", "--out", tmp_path / "a")
+    file = next((tmp_path / "a" / "plates").glob("*left*"))
+    run("nest", file, "--sheet", "300x300", "--out", tmp_path / "n")
+    space = ezdxf.readfile(next((tmp_path / "n").glob("*.dxf"))).modelspace()
+    (plate,) = [e for e in space if e.dxf.layer == "OUTSIDE_CUT"]
+    points = list(plate.get_points())
+    size = sorted(max(p[k] for p in points) - min(p[k] for p in points) for k in (0, 1))
+    assert size == pytest.approx([2.25 * 25.4, 2.75 * 25.4])
+    bare = tmp_path / "bare.dxf"
+    document = ezdxf.new("R12")
+    document.modelspace().add_circle((0, 0), 1)
+    document.saveas(bare)
+    assert "unit" in run("nest", bare, "--sheet", "300x300", code=2).stderr
+    run("nest", bare, "--sheet", "300x300", "--file-unit", "in", "--out", tmp_path / "m")
 
 
 def test_nest_refuses_files_that_are_no_plates(tmp_path):

@@ -1,0 +1,53 @@
+"""partgen from Python: load a job, build it, check it, write it.
+
+    >>> from pathlib import Path
+    >>> from partgen import api
+    >>> job = api.load_job(api.demo_files()[0])
+    >>> built = api.build(job)
+    >>> [plate.label for plate in built.plates][:2]
+    ['arm-mount/inner/left', 'arm-mount/inner/right']
+    >>> any(finding.stops for finding in api.check(built))
+    False
+    >>> made = api.make_job(built, only=["web"], version="R12")
+    >>> sum(name.endswith(".dxf") for name in made.files)
+    3
+
+``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
+input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
+mm, N, MPa, kg and degrees.
+"""
+
+from partgen.build import Build, build
+from partgen.demos import demo_files
+from partgen.errors import PartgenError
+from partgen.job import Job, load_job
+from partgen.making import Made, make, make_job, write
+from partgen.nest import Nest, nest_job
+from partgen.outline import Outline, Vertex
+from partgen.plate import Hole, Mark, Plate, Window
+from partgen.rules import check
+from partgen.rules.finding import Finding, Status
+
+__all__ = [
+    "Build",
+    "Finding",
+    "Hole",
+    "Job",
+    "Made",
+    "Mark",
+    "Nest",
+    "Outline",
+    "PartgenError",
+    "Plate",
+    "Status",
+    "Vertex",
+    "Window",
+    "build",
+    "check",
+    "demo_files",
+    "load_job",
+    "make",
+    "make_job",
+    "nest_job",
+    "write",
+]

@@ -8,6 +8,10 @@ ROOT = Path(__file__).parents[1]
 PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
+    "hill-trial-buggy-rear-links_linkage-side.svg": (
+        "hill-trial-buggy-rear-links",
+        "_linkage-side.svg",
+    ),
     "camping-trailer_plates.svg": ("camping-trailer", "_plates.svg"),
 }
 

@@ -36,6 +36,14 @@ def test_the_job_in_the_readme_builds(tmp_path):
     assert len(build(load_job(job)).plates) == 5
 
 
+def test_the_links_in_the_readme_run_clear(tmp_path):
+    job = tmp_path / "job.toml"
+    job.write_text(blocks("toml")[0] + blocks("toml")[2], encoding="utf-8")
+    linkage = build(load_job(job)).shop.linkage
+    assert linkage.relative < 1e-9
+    assert all(near.clearance > 6 for swing in linkage.swings for near in swing.nearest)
+
+
 def test_the_accept_entry_in_the_readme_reads():
     assert tomllib.loads(blocks("toml")[1])["accept"][0]["reason"]
 

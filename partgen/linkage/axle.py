@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 Vec = NDArray[np.float64]
 X, Y, Z, YAW, PITCH, ROLL = range(6)
+SHORTEST = 1e-6  # mm; a link never has both ends at one point, a guess may
 LEVER_ARM = 100.0  # mm; only weighs a lever's angle against lengths
 
 
@@ -146,7 +147,7 @@ class Body:
         for rod in self.rods:
             (start, a), (end, b) = self.place(rod.frame, q), self.place(rod.axle, q)
             away = end - start
-            length = np.linalg.norm(away)
+            length = max(float(np.linalg.norm(away)), SHORTEST)
             values.append(np.array([length - rod.length]))
             slopes.append((away / length)[None, :] @ (b - a))
         for anchor in self.anchors:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from math import hypot
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -12,6 +14,7 @@ At3 = tuple[Length, Length, Length]
 AxisName = Literal["lateral", "fore-aft", "upright"]
 SWING_MARGIN = 3.0  # degrees beyond the stops; common practice, no source
 CLEARANCE = 6.0  # mm, moving part to fixed part; common practice, no source
+SHORTEST = 0.1  # mm between points of a line
 SPARE = 2.0  # degrees of misalignment to keep; common practice, no source
 
 
@@ -147,6 +150,9 @@ class ObstacleEntry(Entry):
     def _line_or_round(self) -> Self:
         if (self.line is None) == (self.at is None) or (self.at is None) != (self.diameter is None):
             raise ValueError("give either 'line', or 'at' and 'diameter'")
+        for k, (a, b) in enumerate(pairwise(self.line or ()), 1):
+            if hypot(a[0] - b[0], a[1] - b[1]) < SHORTEST:
+                raise ValueError(f"'line': points {k} and {k + 1} are one; give two places")
         if self.name is None and self.part is None:
             raise ValueError("give a 'name', or the 'part' that it is")
         return self

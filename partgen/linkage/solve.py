@@ -71,7 +71,10 @@ def _settle(body: Body, q: Vec, loose: list[int], weights: Vec) -> None:
     scale = max(body.half_track, 1.0)
     for _ in range(STEPS):
         values, slopes = body.misfit(q)
-        step = np.linalg.lstsq(slopes[:, loose] / weights, -values, rcond=1e-9)[0]
+        try:
+            step = np.linalg.lstsq(slopes[:, loose] / weights, -values, rcond=1e-9)[0]
+        except np.linalg.LinAlgError:
+            break
         size = float(np.linalg.norm(step))
         if not np.isfinite(size):
             break

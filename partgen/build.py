@@ -10,10 +10,13 @@ from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import MountedPart, Part
 from partgen.job import Job
 from partgen.linkage.mount_swing import Surroundings
+from partgen.linkage.obstacle import Obstacle
 from partgen.linkage.study import study
+from partgen.linkage.trimming import applied
 from partgen.measure import in_unit
 from partgen.mount import Mount
 from partgen.plate import Plate, hands_of
+from partgen.segment import Segment
 from partgen.shop import Shop
 
 T = TypeVar("T")
@@ -62,7 +65,8 @@ def build(job: Job) -> Build:
         plates += attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
     if job.linkage is not None and not problems:
         try:
-            shop = replace(shop, linkage=study(job.linkage, _surroundings(job, shop, plates)))
+            found = study(job.linkage, _surroundings(job, shop, plates))
+            shop, plates = replace(shop, linkage=found), applied(plates, found.trims)
         except GeometryError as error:
             problems += [f"{job.path.name}: linkage: {p}" for p in error.problems]
     if problems:
@@ -72,14 +76,25 @@ def build(job: Job) -> Build:
 
 
 def _both_hands(part: Part, shop: Shop) -> list[Plate]:
-    plates = part.plates(shop)
+    plates = part.finished(shop)
     return [piece for plate in plates for piece in hands_of(plate, part.hands_in(shop))]
 
 
 def _surroundings(job: Job, shop: Shop, plates: list[Plate]) -> Surroundings:
-    """Return what the links of a job move among; plates in a mount's gap are asked for by name."""
+    """Return what the links of a job move among.
+
+    A part in a mount's gap is in the way where it has a place; else it is asked for by name.
+    """
     beside: dict[str, list[str]] = {}
+    placed: dict[str, list[Obstacle]] = {}
     for part in job.parts:
-        if isinstance(part, MountedPart) and part.mount and part.family != "spacer":
+        if not isinstance(part, MountedPart) or not part.mount or part.family == "spacer":
+            continue
+        solids = part.solids(shop) if part.place else []
+        if not solids:
             beside.setdefault(part.mount, []).append(part.name)
-    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside)
+        for solid in solids:
+            (x0, _, z0), (x1, _, z1) = solid.box
+            edge = Segment((x0 + x1) / 2, z1, (x0 + x1) / 2, z0)
+            placed.setdefault(part.mount, []).append(Obstacle(part.name, (edge,), (x1 - x0) / 2))
+    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside, placed)

@@ -17,13 +17,19 @@ def demo_files() -> list[Path]:
     raise PartgenError("the demo jobs are not there; reinstall partgen")
 
 
+def _with_their_data(jobs: list[Path]) -> list[Path]:
+    """Return the jobs and the measured edges that lie beside them."""
+    folder = jobs[0].parent
+    return sorted([*jobs, *folder.glob("*.csv"), *folder.glob("*.dxf")])
+
+
 def copy(folder: Path) -> list[Path]:
-    """Copy the demo jobs into ``folder``; return those written.
+    """Copy the demo jobs and their measured data into ``folder``; return the files written.
 
     Raises:
         PartgenError: the folder cannot be written, or a file of that name is there already.
     """
-    files = demo_files()
+    files = _with_their_data(demo_files())
     taken = [folder / file.name for file in files if (folder / file.name).exists()]
     if taken:
         raise PartgenError([f"{there}: already there; choose another folder" for there in taken])

@@ -7,6 +7,7 @@ up in mm or degrees and every mistake of a file is found in one pass.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Annotated, Any
 
 from pydantic import (
@@ -32,11 +33,13 @@ class Reading:
         unit: unit of bare numbers and of expressions, "mm" or "in".
         measures: named lengths [mm].
         broken: names of measures that could not be read; reported once, at their own place.
+        folder: of the job file, where the files it names are looked for.
     """
 
     unit: str = "mm"
     measures: dict[str, float] = field(default_factory=dict)
     broken: frozenset[str] = frozenset()
+    folder: Path | None = None
 
     def length(self, value: Any) -> float:
         """Return a length, or an expression of measures [mm].

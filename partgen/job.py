@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -24,6 +24,7 @@ from partgen.linkage.entry import LinkageEntry
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
+from partgen.sides import mirrored_rails, one_for_each_side
 from partgen.stock import SheetEntry, Stock
 
 LARGEST_FILE = 1_000_000  # bytes
@@ -118,12 +119,16 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         PartgenError: it holds mistakes: one line for each.
     """
     reading, problems = read_measures(data, changes)
+    reading = replace(reading, folder=path.parent)
+    data, unmirrored = mirrored_rails(data)
+    pieces, unpaired = one_for_each_side(data.get("part"))
+    problems += unmirrored + unpaired
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:
         file = None
         problems += problems_of(error, JobFile, data)
-    parts, wrong = read_parts(data.get("part"), reading)
+    parts, wrong = read_parts(pieces, reading)
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])

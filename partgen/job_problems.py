@@ -90,9 +90,11 @@ def _model_at(model: type[BaseModel], loc: list[Any]) -> type[BaseModel] | None:
 
 
 def _inside_optional(kind: Any) -> Any:
+    if hasattr(kind, "__metadata__"):
+        return _inside_optional(get_args(kind)[0])
     options = [k for k in get_args(kind) if k is not type(None)]
     if type(None) in get_args(kind) and len(options) == 1:
-        return options[0]
+        return _inside_optional(options[0])
     return kind
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import cos, radians
 from typing import Literal
 
 from partgen.bolt import Bolt
@@ -31,6 +32,11 @@ class Mount:
         rail: name of the rail it is on.
         joint: the joint itself, where it is known.
         ear: radius of its ears about the bolt [mm].
+        joints: in each pair of plates, one to an ear.
+        rail_edge: the rail's lower edge at the pivot, in side view [mm].
+        rail_depth: outside height of the rail [mm].
+        ear_angle: by which the ears lean outward [degrees].
+        aside: how far outward of the plates' middle the joint sits, where they lean [mm].
     """
 
     name: str
@@ -45,11 +51,22 @@ class Mount:
     rail: str = ""
     joint: Joint | None = None
     ear: float = 0.0
+    joints: int = 1
+    rail_edge: Point = (0.0, 0.0)
+    rail_depth: float = 0.0
+    ear_angle: float = 0.0
+    aside: float = 0.0
 
     @property
     def fit(self) -> Fit:
         """The way the gap is filled."""
         return self.fits[0]
+
+    @property
+    def ear_gap(self) -> float:
+        """Clear distance between the ears, square to them [mm]."""
+        plates = (self.bolts[0].near_ear + self.bolts[0].far_ear) / 2
+        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates
 
     @property
     def bolt_fit(self) -> BoltFit | None:
@@ -58,5 +75,5 @@ class Mount:
 
     @property
     def pieces(self) -> int:
-        """How many of this mount the vehicle has."""
-        return self.count * (2 if self.hands == "both" else 1)
+        """How many joints the vehicle has in this mount."""
+        return self.count * self.joints * (2 if self.hands == "both" else 1)

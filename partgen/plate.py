@@ -32,18 +32,22 @@ class Mark:
     Attributes:
         kind: "scribe" to read or fit up by, "drill" a centre to drill at, "bend" a bend line.
         path: points joined by straight lines [mm].
+        radius: inside radius of a bend [mm].
+        angle: through which it is bent, up positive [degrees].
     """
 
     kind: MarkKind
     path: tuple[Point, ...]
+    radius: float = 0.0
+    angle: float = 0.0
 
     def mirrored(self) -> Mark:
         """Return the mark mirrored left to right."""
-        return Mark(self.kind, tuple((-x, y) for x, y in self.path))
+        return replace(self, path=tuple((-x, y) for x, y in self.path))
 
     def moved(self, dx: float, dy: float) -> Mark:
         """Return the mark shifted by (dx, dy) [mm]."""
-        return Mark(self.kind, tuple((x + dx, y + dy) for x, y in self.path))
+        return replace(self, path=tuple((x + dx, y + dy) for x, y in self.path))
 
 
 @dataclass(frozen=True)
@@ -56,6 +60,7 @@ class Hole:
         y: centre [mm].
         diameter: as cut [mm].
         bolt: what it takes.
+        instead_of: name of the hole whose bolt it takes when the mount is adjusted.
     """
 
     name: str
@@ -63,6 +68,7 @@ class Hole:
     y: float
     diameter: float
     bolt: Bolt
+    instead_of: str = ""
 
     @cached_property
     def outline(self) -> Outline:

@@ -1,116 +1,142 @@
-"""A frame member as measured: width, depth, corner radius and its lower edge in side view.
+"""A frame member as measured: width, depth, corner radius and its edges in side view.
 
 Side view: x forward, y up, both in mm, drawn with forward to the right.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import pairwise
+from functools import cached_property
+from math import ceil
+from typing import Annotated
 
-from pydantic import Field, field_validator
+from pydantic import WithJsonSchema
 
+from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
-from partgen.fields import At, Entry, Margin, Size
-from partgen.segment import Point, Segment
+from partgen.fields import Entry, Margin, Name, Size
+from partgen.outline import Outline, distance
+from partgen.path import Path
+from partgen.rounding import outline_of
+from partgen.segment import Point, Segment, chain
+
+DIFFERENCE = 3.0  # mm between left and right before a warning; common practice, no source
+STEP = 0.05  # rad of an arc from one drawn point to the next
+FAR = 10_000.0  # mm, how far a straight rail runs that has no stations
+
+RailName = Annotated[
+    str,
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "string"}, {"type": "object"}],
+            "description": "name of a rail, or { left = NAME, right = NAME }",
+        }
+    ),
+]
 
 
 class Rail(Entry):
-    """``[rail.NAME]``: a rail between straight stations.
+    """``[rail.NAME]``: a rail as measured.
 
     Attributes:
         width: outside width, across the vehicle [mm].
-        depth: outside height [mm].
+        depth: outside height; checked against a measured upper edge [mm].
         corner_radius: outside corner radius of the section [mm].
-        lower_edge: stations along the lower edge, x rising; none for a straight rail at y = 0 [mm].
+        lower_edge: stations, x rising, or a table; none for a straight rail at y = 0 [mm].
+        upper_edge: likewise, if it was measured too; default the lower edge moved up by the depth.
+        mirror_from: name of the other side's rail, if this one was not measured.
+        other_side: name of the other side's rail, to be compared with.
+        difference: between the two sides that is a warning [mm].
     """
 
     width: Size
     depth: Size
     corner_radius: Margin = 0.0
-    lower_edge: tuple[At, ...] = Field(default=(), max_length=1000)
+    lower_edge: EdgeEntry | None = None
+    upper_edge: EdgeEntry | None = None
+    mirror_from: Name | None = None
+    other_side: Name | None = None
+    difference: Margin = DIFFERENCE
 
-    @field_validator("lower_edge")
-    @classmethod
-    def _stations_rise(cls, stations: tuple[Point, ...]) -> tuple[Point, ...]:
-        if len(stations) == 1:
-            raise ValueError("one station is no edge; give two or more, or none if it is straight")
-        for k, (a, b) in enumerate(pairwise(stations), 1):
-            if b[0] - a[0] < 1.0:
-                raise ValueError(
-                    f"station {k + 1} (x = {b[0]:g} mm) must lie at least 1 mm beyond station {k} "
-                    f"(x = {a[0]:g} mm); sort them by x"
-                )
-        return stations
+    @cached_property
+    def lower(self) -> Path:
+        """The lower edge [mm]."""
+        if self.lower_edge is not None:
+            return self.lower_edge.path
+        return Path.of([Segment(-FAR, 0.0, FAR, 0.0)])
 
-    def edge(self, inset: float, x0: float, x1: float) -> list[Point]:
+    @cached_property
+    def upper(self) -> Path:
+        """The upper edge [mm].
+
+        Raises:
+            GeometryError: the lower edge cannot be followed at the rail's depth.
+        """
+        return (
+            self.upper_edge.path if self.upper_edge is not None else self.lower.offset(self.depth)
+        )
+
+    def above(self, inset: float, x0: float, x1: float) -> Path:
         """Return the lower edge, moved up by ``inset`` square to itself, from x0 to x1 [mm].
 
         Raises:
-            GeometryError: beyond the measured stations, or the stations are too near for the inset.
+            GeometryError: beyond the measured stations, or the edge is too rough for the inset.
         """
-        path = self._inset_path(inset, x0, x1)
-        inner = [p for p in path[1:-1] if x0 + 1e-6 < p[0] < x1 - 1e-6]
-        return [(x0, height_at(path, x0)), *inner, (x1, height_at(path, x1))]
+        self._need_measured("lower_edge", self.lower, x0, x1)
+        return self.lower.offset(inset).between(x0, x1)
 
-    def _inset_path(self, inset: float, x0: float, x1: float) -> list[Point]:
-        stations = self.lower_edge or ((x0 - 1.0, 0.0), (x1 + 1.0, 0.0))
-        first, last = stations[0][0], stations[-1][0]
+    def below(self, inset: float, height: float, x0: float, x1: float) -> Path:
+        """Return the edge ``inset`` below the upper edge, from x0 to x1 [mm].
+
+        Where the upper edge was not measured it is the lower edge moved up by ``height``.
+
+        Raises:
+            GeometryError: beyond the measured stations, or the edge is too rough for the inset.
+        """
+        if self.upper_edge is None:
+            return self.above(height, x0, x1)
+        self._need_measured("upper_edge", self.upper, x0, x1)
+        return self.upper.offset(-inset).between(x0, x1)
+
+    def _need_measured(self, name: str, path: Path, x0: float, x1: float) -> None:
+        first, last = path.start[0], path.end[0]
         if x0 < first - 1e-6 or x1 > last + 1e-6:
             raise GeometryError(
                 f"the plate reaches from x = {x0:g} to {x1:g} mm, but the rail is measured from "
-                f"x = {first:g} to {last:g} mm; add a station or shorten the plate"
+                f"x = {first:g} to {last:g} mm ({name}); add a station or shorten the plate"
             )
-        path = inset_path(stations, inset)
-        for k, (a, b) in enumerate(pairwise(path), 1):
-            if b[0] <= a[0]:
-                raise GeometryError(
-                    f"lower_edge stations {k} and {k + 1} are too near each other to be followed "
-                    f"{inset:g} mm inside the edge; leave one out"
-                )
-        return path
+
+    def edge(self, inset: float, x0: float, x1: float) -> list[Point]:
+        """Return points along the lower edge moved up by ``inset``, to be drawn [mm].
+
+        Raises:
+            GeometryError: beyond the measured stations, or the edge is too rough for the inset.
+        """
+        chain = self.above(inset, x0, x1).segments
+        steps = [(s, max(1, ceil(abs(s.sweep) / STEP))) for s in chain]
+        return [chain[0].start, *(s.at(k / n) for s, n in steps for k in range(1, n + 1))]
 
     def room(self, point: Point) -> float:
         """Return the distance from ``point`` to the lower edge, positive below it [mm]."""
-        x, y = point
-        path = self.lower_edge or ((x - self.depth, 0.0), (x + self.depth, 0.0))
-        away = min(s.distance(point) for s in chain(path))
-        return away if y < height_at(path, x) else -away
+        away = self.lower.distance(point)
+        return away if point[1] < self.lower.height(point[0]) else -away
 
+    def side(self, x0: float, x1: float) -> Outline:
+        """Return the rail's side from x0 to x1, as far as it was measured [mm].
 
-def inset_path(stations: tuple[Point, ...], inset: float) -> list[Point]:
-    """Return a chain of straight lines moved left of its direction by ``inset``, mitred [mm].
+        Raises:
+            GeometryError: its upper edge cannot be drawn.
+        """
+        x0 = max(x0, self.lower.start[0], self.upper.start[0])
+        x1 = min(x1, self.lower.end[0], self.upper.end[0])
+        low, high = self.lower.between(x0, x1), self.upper.between(x0, x1)
+        back = [s.reversed() for s in reversed(high.segments)]
+        front, rear = chain([low.end, high.end]), chain([high.start, low.start])
+        return outline_of([*low.segments, *front, *back, *rear])
 
-    The ends are run on by 10 x inset, so that the moved chain still covers their x.
-    """
-    ways = [_way(a, b) for a, b in pairwise(stations)]
-    path = []
-    for k, (x, y) in enumerate(stations):
-        u, v = ways[max(k - 1, 0)], ways[min(k, len(ways) - 1)]
-        nx, ny = -(u[1] + v[1]), u[0] + v[0]
-        scale = inset / (1 + u[0] * v[0] + u[1] * v[1])
-        path.append((x + nx * scale, y + ny * scale))
-    reach = 10 * abs(inset)
-    (ux, uy), (vx, vy) = ways[0], ways[-1]
-    path[0] = (path[0][0] - ux * reach, path[0][1] - uy * reach)
-    path[-1] = (path[-1][0] + vx * reach, path[-1][1] + vy * reach)
-    return path
-
-
-def _way(a: Point, b: Point) -> Point:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    length = float((dx * dx + dy * dy) ** 0.5)
-    return dx / length, dy / length
-
-
-def height_at(path: Sequence[Point], x: float) -> float:
-    """Return y of a chain of straight lines at ``x``, its ends run on [mm]."""
-    for (ax, ay), (bx, by) in pairwise(path):
-        if x <= bx or (bx, by) == path[-1]:
-            return ay + (by - ay) * (x - ax) / (bx - ax)
-    return path[0][1]
-
-
-def chain(path: Sequence[Point]) -> list[Segment]:
-    """Return the straight segments through the points of ``path``."""
-    return [Segment(*a, *b) for a, b in pairwise(path)]
+    def shelf_above(self, path: Path) -> float:
+        """Return how far a plate's edge stays below the upper edge; negative above it [mm]."""
+        points = [p for s in path.segments for p in (s.start, s.at(0.5), s.end)]
+        x0, x1 = path.start[0], path.end[0]
+        over = [y - self.upper.height(x) for x, y in points]
+        over += [path.height(s.x0) - s.y0 for s in self.upper.segments if x0 < s.x0 < x1]
+        return -max(over) if max(over) > 0 else distance(path.segments, self.upper.segments)

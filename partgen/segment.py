@@ -6,9 +6,10 @@ Lengths in mm, angles in radians inside this file.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from math import atan, atan2, cos, hypot, pi, sin, sqrt
 
 Point = tuple[float, float]
@@ -139,6 +140,11 @@ class Segment:
         """Return the distance from ``point`` to the segment [mm]."""
         near = self.nearest(point)
         return hypot(near[0] - point[0], near[1] - point[1])
+
+
+def chain(points: Sequence[Point]) -> list[Segment]:
+    """Return the straight segments from point to point."""
+    return [Segment(*a, *b) for a, b in pairwise(points)]
 
 
 def closest(a: Segment, b: Segment) -> tuple[float, Point, Point]:

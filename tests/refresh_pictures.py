@@ -12,7 +12,9 @@ PICTURES = {
         "hill-trial-buggy-rear-links",
         "_linkage-side.svg",
     ),
+    "hill-trial-buggy_assembly.svg": ("hill-trial-buggy", "_lower-front-mount_assembly.svg"),
     "camping-trailer_plates.svg": ("camping-trailer", "_plates.svg"),
+    "measured-rails_plates.svg": ("measured-rails", "_plates.svg"),
 }
 
 

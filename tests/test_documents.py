@@ -9,6 +9,7 @@ from refresh_pictures import fresh
 
 from partgen.build import build
 from partgen.cli import main
+from partgen.features import Features
 from partgen.job import load_job
 
 ROOT = Path(__file__).parents[1]
@@ -38,14 +39,31 @@ def test_the_job_in_the_readme_builds(tmp_path):
 
 def test_the_links_in_the_readme_run_clear(tmp_path):
     job = tmp_path / "job.toml"
-    job.write_text(blocks("toml")[0] + blocks("toml")[2], encoding="utf-8")
+    links = next(block for block in blocks("toml") if "[linkage]" in block)
+    job.write_text(blocks("toml")[0] + links, encoding="utf-8")
     linkage = build(load_job(job)).shop.linkage
     assert linkage.relative < 1e-9
     assert all(near.clearance > 6 for swing in linkage.swings for near in swing.nearest)
 
 
 def test_the_accept_entry_in_the_readme_reads():
-    assert tomllib.loads(blocks("toml")[1])["accept"][0]["reason"]
+    (entry,) = [block for block in blocks("toml") if "[[accept]]" in block]
+    assert tomllib.loads(entry)["accept"][0]["reason"]
+
+
+def test_the_measured_rails_and_features_in_the_readme_build(tmp_path):
+    _, rails, features, *_ = blocks("toml")
+    (tmp_path / "left.csv").write_text("0,0\n260,2\n420,28\n560,47\n700,60\n")
+    head = blocks("toml")[0].split("[rail.left]")[0]
+    rest = "[joint.bush]" + blocks("toml")[0].split("[joint.bush]")[1]
+    pair = rest.replace('rail = "left"', 'rail = { left = "left", right = "right" }')
+    pair = pair.replace("outer.windows", "ends = 'square'\nrear = 160\nfront = 180\nouter.windows")
+    job = tmp_path / "job.toml"
+    job.write_text(head + rails + pair, encoding="utf-8")
+    assert len({p.label for p in build(load_job(job)).plates}) == 6
+    part = tomllib.loads("[part]\n[part.features]" + features.split("[part.features]")[1])["part"]
+    found = Features.model_validate(part["features"])
+    assert all(getattr(found, kind) for kind in Features.model_fields)
 
 
 def test_first_command_makes_a_demo_that_exists():

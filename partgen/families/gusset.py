@@ -26,10 +26,12 @@ from partgen.outline import Outline
 from partgen.plate import Plate, Window
 from partgen.segment import Point
 from partgen.shop import Shop
+from partgen.solid import DOWN, LEFT, Frame, Solid
 from partgen.stock import PlateStock
 
 SNIPE = 15.0  # mm, weld leg + 1/4 in and more; common practice, no source
 TOE = 8.0  # mm; common practice, no source
+BEHIND = 8.0  # mm from the joint's body, in the assembly's picture
 CORNER = 3.0  # mm, radius of the corners off the welds; common practice, no source
 
 
@@ -76,6 +78,11 @@ class Gusset(MountedPart):
         width, each = self.width, 1
         if self.mount is not None:
             mount = shop.mount(self.mount)
+            if mount.ear_angle:
+                raise GeometryError(
+                    f"the ears of '{mount.name}' lean by {mount.ear_angle:g} degrees, a web "
+                    "between them is not square: give it a width and no mount, fit it by hand"
+                )
             width, each = mount.fit.gap, mount.count
         outline = self.outline(width or 0.0)
         return [
@@ -88,6 +95,22 @@ class Gusset(MountedPart):
                 material=self.plate.material,
                 count=self.count * each,
             )
+        ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return a web as wide as the gap, hung from the rail between the ears.
+
+        At ``place``, or behind the joint's body.
+        """
+        if self.mount is None or self.width is not None:
+            return []
+        mount = shop.mount(self.mount)
+        x, z = self.place or (mount.pivot[0] - mount.body_diameter / 2 - BEHIND, mount.rail_edge[1])
+        left = -mount.fit.rail_width / 2 - mount.fit.spacers[0]
+        frame = Frame((x, left, z), LEFT, DOWN)
+        return [
+            Solid.of(plate, frame, plate.thickness, (0.0, 0.0, -1.0), self.name)
+            for plate in self.finished(shop)
         ]
 
     def outline(self, width: float) -> Outline:

@@ -14,30 +14,35 @@ the middle of the vehicle, on both hands.
 
 from __future__ import annotations
 
-from math import ceil, radians, tan
+from dataclasses import replace
+from math import ceil
 from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt, corners
 from partgen.bolting import bolt_lengths
-from partgen.errors import GeometryError
+from partgen.families.body import Body
+from partgen.families.ear import Ear, EarEntry
+from partgen.families.leaning import aside, bend_marks, leaning, width_between
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, At, Entry, Margin, Size
-from partgen.fit import fit_options
+from partgen.fit import Fit, fit_options
+from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
 from partgen.measure import per_unit
 from partgen.mount import Mount
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
-from partgen.rail import Rail, chain, height_at
+from partgen.rail import Rail, RailName
 from partgen.segment import Point
 from partgen.shop import Shop
+from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
+BEND_PER_THICKNESS = 2.0  # ASTM A6, A143 practice
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
+RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
-FLANK = 0.5  # how much an ear widens to its root, per length of flank; common practice, no source
 
 
 class Side(Entry):
@@ -58,9 +63,11 @@ class LinkMount(Part):
     """``family = "link-mount"``.
 
     Attributes:
-        rail: name of the rail it is welded to.
+        rail: name of the rail it is welded to, or one for each side: { left = ..., right = ... }.
         joint: name of the joint its ears hold.
         pivot: the bolt's centre in the rail's side view [mm].
+        adjust: further holes for the same bolt in the same ear, to choose from [mm].
+        ears: more ears on the same plates.
         plate: thickness and material of both plates.
         rear: how far the body reaches behind the pivot [mm].
         front: how far it reaches ahead of the pivot [mm].
@@ -69,7 +76,10 @@ class LinkMount(Part):
         weld_leg: of the fillet along the body [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
-        blend: radius where the ear meets the body, and at kicks of the rail [mm].
+        ear_angle: by which the ears lean outward, bent along a line [degrees].
+        bend_radius: inside radius of that bend; default twice the thickness [mm].
+        bend_drop: from the rail's lower edge down to where the bend begins [mm].
+        blend: radius where an ear meets the body [mm].
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
         taper: angle between the slanted ends and the rail [degrees].
@@ -80,9 +90,11 @@ class LinkMount(Part):
     """
 
     family: Literal["link-mount"]
-    rail: str
+    rail: RailName
     joint: str
     pivot: At
+    adjust: tuple[At, ...] = Field(default=(), max_length=20)
+    ears: tuple[EarEntry, ...] = Field(default=(), max_length=20)
     plate: PlateStock
     rear: Size | None = None
     front: Size | None = None
@@ -91,6 +103,9 @@ class LinkMount(Part):
     weld_leg: Size = WELD_LEG
     ear_radius: Size | None = None
     root: Size | None = None
+    ear_angle: Angle = Field(default=0.0, ge=-45, le=45)
+    bend_radius: Size | None = None
+    bend_drop: Margin = 0.0
     blend: Margin = RE_ENTRANT
     corner: Margin = CORNER
     ends: Literal["square", "taper", "spear"] = "taper"
@@ -107,8 +122,8 @@ class LinkMount(Part):
             GeometryError: no such rail or joint.
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        fits = fit_options(rail.width, joint.width, joint.side_clearance, shop.rack)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
+        fits = self._fits(shop)
         clamped = joint.width + 2 * fits[0].shim
         return Mount(
             name=self.name,
@@ -117,13 +132,24 @@ class LinkMount(Part):
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=rail.room(self.pivot),
+            room=min(rail.room(hole) for _, hole, _ in self._eyes()),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
             rail=self.rail,
             joint=joint,
             ear=self.ear(joint, shop),
+            joints=1 + len(self.ears),
+            rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
+            rail_depth=rail.depth,
+            ear_angle=self.ear_angle,
+            aside=self._aside(shop),
         )
+
+    def _fits(self, shop: Shop) -> list[Fit]:
+        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
+        near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
+        width = width_between(joint.width, near, far, self.ear_angle)
+        return fit_options(rail.width, width, joint.side_clearance, shop.rack)
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the inner and the outer plate, drawn for the left side.
@@ -132,9 +158,66 @@ class LinkMount(Part):
             GeometryError: rail, joint and sizes do not go together; the message says why.
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        outline = self.outline(rail, self.ear(joint, shop))
-        eye = Hole("joint", *self.pivot, joint.bolt.hole(joint.hole), joint.bolt)
-        return [self._plate(name, side, outline, eye) for name, side in self._sides()]
+        size, radius = joint.bolt.hole(joint.hole), self.ear(joint, shop)
+        made = []
+        for name, side in self._sides():
+            ears, folds = self._ears_of(name, shop)
+            outline = self._body(rail, radius).outline(ears)
+            places = [hole for ear in ears for hole in ear.holes]
+            eyes = tuple(
+                Hole(eye, *at, size, joint.bolt, chosen)
+                for (eye, _, chosen), at in zip(self._eyes(), places, strict=True)
+            )
+            marks, _ = bend_marks(outline, folds)
+            made.append(replace(self._plate(name, side, outline, eyes), marks=marks))
+        return made
+
+    def _ears_of(self, name: str, shop: Shop) -> tuple[list[Ear], list[Fold]]:
+        """Return one plate's ears as drawn flat, and their bends."""
+        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
+        ears = self._all_ears(self.ear(joint, shop))
+        if not self.ear_angle:
+            return ears, []
+        side = self.inner if name == "inner" else self.outer
+        thickness = self.stock(side).thickness
+        shared, gap = self._shared_radius(), self._fits(shop)[0].gap
+        bent = [
+            leaning(
+                ear,
+                rail.lower,
+                angle=self.ear_angle,
+                radius=self._bend_radius(side),
+                thickness=thickness,
+                drop=self.bend_drop,
+                out=(gap + thickness) / 2 * (-1 if name == "inner" else 1),
+                shared=shared,
+            )
+            for ear in ears
+        ]
+        return [ear for ear, _ in bent], [fold for _, fold in bent]
+
+    def _aside(self, shop: Shop) -> float:
+        """Return how far outward of the middle between the plates the joint sits [mm]."""
+        if not self.ear_angle:
+            return 0.0
+        return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
+
+    def _shared_radius(self) -> float:
+        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
+        return sum(radii) / 2
+
+    def _bend_radius(self, side: Side) -> float:
+        return self.bend_radius or BEND_PER_THICKNESS * self.stock(side).thickness
+
+    def _eyes(self) -> list[tuple[str, Point, str]]:
+        """Return name and place of every hole for a joint, and the hole it may stand in for."""
+        named = [("joint", self.pivot, self.adjust)]
+        named += [(e.name or f"joint-{k}", e.pivot, e.adjust) for k, e in enumerate(self.ears, 2)]
+        return [
+            (f"{name}-adjust-{k}", hole, name) if k else (name, hole, "")
+            for name, pivot, adjust in named
+            for k, hole in enumerate((pivot, *adjust))
+        ]
 
     def stock(self, side: Side) -> Stock:
         """Return what one of the plates is cut from."""
@@ -150,95 +233,53 @@ class LinkMount(Part):
         step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
         return ceil(least / step - 1e-9) * step
 
-    def outline(self, rail: Rail, ear: float) -> Outline:
-        """Return the outside edge: body, ends and ear, as a belt round pins.
-
-        Args:
-            rail: the rail it lies on.
-            ear: radius of the ear [mm].
-
-        Raises:
-            GeometryError: the body or the ear cannot exist.
-        """
+    def _body_heights(self, rail: Rail) -> tuple[float, float]:
+        """Return how far above the rail's lower edge the body begins, and its height [mm]."""
         shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
-        height = rail.depth - 2 * shelf if self.height is None else self.height
-        if shelf + height > rail.depth:
-            raise GeometryError(
-                f"height = {height:g} mm and shelf = {shelf:g} mm are more than the rail's depth, "
-                f"{rail.depth:g} mm"
-            )
-        if height < 2 * self.corner + 1:
-            raise GeometryError(
-                f"height on the rail is {height:g} mm; with corner = {self.corner:g} mm it needs "
-                f"{2 * self.corner + 1:g} mm; lower the shelf ({shelf:g} mm) or the corner radius"
-            )
-        x0, x1 = (
-            self.pivot[0] - self._reach(self.rear, ear),
-            self.pivot[0] + self._reach(self.front, ear),
+        return shelf, rail.depth - 2 * shelf if self.height is None else self.height
+
+    def _body(self, rail: Rail, ear: float) -> Body:
+        """Return the body; ``ear`` is the ear's radius [mm]."""
+        shelf, height = self._body_heights(rail)
+        return Body(
+            rail=rail,
+            x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
+            x1=self.pivot[0] + (4 * ear if self.front is None else self.front),
+            shelf=shelf,
+            height=height,
+            follows_top=self.height is None,
+            ends=self.ends,
+            taper=self.taper,
+            corner=self.corner,
+            blend=self.blend,
         )
-        low, high = self._cut_back(height)
-        lower = rail.edge(shelf, x0 + low, x1 - low)
-        upper = rail.edge(shelf + height, x0 + high, x1 - high)
-        pins = [*self._under(lower, ear), *self._end(rail, shelf + height / 2, x1, 1)]
-        pins += [*self._body(upper)[::-1], *self._end(rail, shelf + height / 2, x0, -1)]
-        return belt(pins)
 
-    def _reach(self, asked: float | None, ear: float) -> float:
-        return 4 * ear if asked is None else asked
+    def _all_ears(self, radius: float) -> list[Ear]:
+        own = Ear((self.pivot, *self.adjust), radius, self.root)
+        return [own, *(e.ear(radius) for e in self.ears)]
 
-    def _cut_back(self, height: float) -> tuple[float, float]:
-        """Return how far the lower and the upper edge stop short of the body's reach [mm]."""
-        run = height / tan(radians(self.taper)) if self.taper < 90 else 0.0
-        return {"square": (0.0, 0.0), "taper": (0.0, run), "spear": (run / 2, run / 2)}[self.ends]
-
-    def _end(self, rail: Rail, middle: float, x: float, way: int) -> list[Pin]:
-        if self.ends != "spear":
-            return []
-        inside = x - way * 1.0
-        path = rail.edge(middle, min(x, inside), max(x, inside))
-        return corners([path[-1] if way > 0 else path[0]], self.corner)
-
-    def _body(self, edge: list[Point]) -> list[Pin]:
-        """Return the pins along one long edge: corners at its ends, blends at the kicks."""
-        return [
-            *corners(edge[:1], self.corner),
-            *corners(edge[1:-1], self.blend),
-            *corners(edge[-1:], self.corner),
-        ]
-
-    def _under(self, lower: list[Point], ear: float) -> list[Pin]:
-        """Return the pins of the lower edge, with the ear let in."""
-        px, py = self.pivot
-        if (
-            py - height_at(lower, px) >= ear
-            and min(s.distance(self.pivot) for s in chain(lower)) >= ear
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the rail and the two plates; y from the middle of the rail, left side."""
+        rail, fit = shop.rail(self.rail), shop.mount(self.name).fit
+        plates = {plate.name: plate for plate in self.finished(shop)}
+        x0, _, x1, _ = plates["inner"].outline.box
+        side = Frame((0.0, rail.width / 2, 0.0), FORWARD, UP)  # its normal points to the right
+        pieces = [Solid("rail", (rail.side(x0 - RUN_ON, x1 + RUN_ON),), side, rail.width)]
+        inner, outer = fit.spacers
+        for name, y, way in (
+            ("inner", -rail.width / 2 - inner, -1),
+            ("outer", rail.width / 2 + outer, 1),
         ):
-            return self._body(lower)
-        root = self.root
-        if root is None:
-            root = ear + FLANK * max(height_at(lower, px) - py, 0.0)
-        left, right = px - root, px + root
-        if left <= lower[0][0] or right >= lower[-1][0]:
-            raise GeometryError(
-                f"the ear's root (x = {left:g} to {right:g} mm) is wider than the body's lower "
-                f"edge (x = {lower[0][0]:g} to {lower[-1][0]:g} mm); "
-                "reach further or set a smaller root"
-            )
-        before = [p for p in lower if p[0] < left]
-        after = [p for p in lower if p[0] > right]
-        roots = [(left, height_at(lower, left)), (right, height_at(lower, right))]
-        return [
-            *corners(before[:1], self.corner),
-            *corners([*before[1:], roots[0]], self.blend),
-            Pin(px, py, ear),
-            *corners([roots[1], *after[:-1]], self.blend),
-            *corners(after[-1:], self.corner),
-        ]
+            plate, depth = plates[name], -way * plates[name].thickness
+            _, folds = bend_marks(plate.outline, self._ears_of(name, shop)[1])
+            frame = BentFrame((0.0, y, 0.0), FORWARD, UP, folds, depth / 2)
+            pieces.append(Solid.of(plate, frame, depth, (0.0, 2.0 * way, 0.0)))
+        return pieces
 
     def _sides(self) -> list[tuple[str, Side]]:
         return [("inner", self.inner), ("outer", self.outer)]
 
-    def _plate(self, name: str, side: Side, outline: Outline, eye: Hole) -> Plate:
+    def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
         stock = self.stock(side)
         windows = (*self.windows, *side.windows)
         holes = (*self.holes, *side.holes)
@@ -246,7 +287,7 @@ class LinkMount(Part):
             part=self.name,
             name=name,
             outline=outline,
-            holes=(eye, *(h.hole(k) for k, h in enumerate(holes, 1))),
+            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
             windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
             thickness=stock.thickness,
             material=stock.material,

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from partgen.belt import rectangle
+from partgen.features import Features, without_sharp_corners
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
 from partgen.joint import BoltSize, Fit
 from partgen.mount import Hands, Mount
 from partgen.plate import Hole, Plate, Window
 from partgen.shop import Shop
+from partgen.solid import Solid
 
 RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
+INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
 CORNER = 6.0  # mm, radius of outside corners; common practice, no source
 
 
@@ -21,12 +24,18 @@ class Part(Entry):
         family: which kind of part.
         hands: both sides of the vehicle, or one; default both.
         count: pieces on each side.
+        features: slots, drains, openings, cutouts, snipes and notches cut into its plates.
+        inside_radius: of inside corners that would be sharp [mm].
+        sharp: true leaves them sharp.
     """
 
     name: Name
     family: str
     hands: Hands | None = None
     count: Count = 1
+    features: Features = Features()
+    inside_radius: Size = INSIDE
+    sharp: bool = False
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""
@@ -40,6 +49,21 @@ class Part(Entry):
         """
         raise NotImplementedError
 
+    def finished(self, shop: Shop) -> list[Plate]:
+        """Return the plates with the part's features, inside corners rounded.
+
+        Raises:
+            GeometryError: a plate cannot exist with these numbers.
+        """
+        plates = self.features.on(self.plates(shop))
+        if self.sharp:
+            return plates
+        return [without_sharp_corners(plate, self.inside_radius) for plate in plates]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the plates of one left side placed in space; none if they have no known place."""
+        return []
+
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""
         return None
@@ -50,9 +74,11 @@ class MountedPart(Part):
 
     Attributes:
         mount: name of the mount.
+        place: where it sits in the mount's side view; for the assembly's picture only [mm].
     """
 
     mount: Name | None = None
+    place: At | None = None
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands asked for, else the mount's.

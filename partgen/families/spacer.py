@@ -22,6 +22,7 @@ from partgen.joint import BoltSize, Fit
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.shop import Shop
+from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
 
@@ -76,6 +77,26 @@ class Spacer(MountedPart):
             return [self._plate("pad", inner, 2 * count)] if inner else []
         sides = (("inner", inner), ("outer", outer))
         return [self._plate(name, stock, count) for name, stock in sides if stock]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the pads beside the rail, at ``place`` or at the pivot halfway up the rail."""
+        if self.mount is None:
+            return []
+        mount, half = shop.mount(self.mount), shop.mount(self.mount).fit.rail_width / 2
+        (x, y), plates = mount.rail_edge, {p.name: p for p in self.finished(shop)}
+        x, z = self.place or (x, y + mount.rail_depth / 2)
+        sides = (("inner", -half, 1.0, -1.0), ("outer", half, -1.0, 1.0))
+        return [
+            Solid.of(
+                plate,
+                Frame((x, at, z), FORWARD, UP),
+                way * plate.thickness,
+                (0.0, apart, 0.0),
+                self.name,
+            )
+            for name, at, way, apart in sides
+            if (plate := plates.get("pad") or plates.get(name)) is not None
+        ]
 
     def outline(self) -> Outline:
         """Return the outside edge.

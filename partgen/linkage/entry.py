@@ -135,6 +135,7 @@ class ObstacleEntry(Entry):
         part: part of this job that it is; gives the thickness.
         thickness: of the plate [mm].
         weld_leg: of the fillets at the line's first point; 0 for none [mm].
+        trim: cut the part back to keep the clearance: "edge" all across, "notch" beside the link.
     """
 
     name: Name | None = None
@@ -145,6 +146,7 @@ class ObstacleEntry(Entry):
     part: Name | None = None
     thickness: Margin = 0.0
     weld_leg: Margin = 0.0
+    trim: Literal["edge", "notch"] | None = None
 
     @model_validator(mode="after")
     def _line_or_round(self) -> Self:
@@ -153,6 +155,8 @@ class ObstacleEntry(Entry):
         for k, (a, b) in enumerate(pairwise(self.line or ()), 1):
             if hypot(a[0] - b[0], a[1] - b[1]) < SHORTEST:
                 raise ValueError(f"'line': points {k} and {k + 1} are one; give two places")
+        if self.trim and (self.part is None or len(self.line or ()) != 2):
+            raise ValueError("'trim' needs the 'part' to cut and its 'line' of two points")
         if self.name is None and self.part is None:
             raise ValueError("give a 'name', or the 'part' that it is")
         return self

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot
 
 import numpy as np
 
 from partgen.joint import Joint
 from partgen.linkage.axle import Vec
-from partgen.linkage.obstacle import bolt_heads, declared, rail_obstacle
+from partgen.linkage.entry import LinkageEntry
+from partgen.linkage.obstacle import Obstacle, bolt_heads, declared, rail_obstacle
 from partgen.linkage.points import MIRROR, Layout, Link
 from partgen.linkage.swing import Nearest, Range, nearest, silhouette
 from partgen.linkage.travel import State
+from partgen.linkage.trimming import Trim, Turning, trim_for
 from partgen.mount import Mount
 from partgen.outline import Outline
 from partgen.plate import Plate
 from partgen.rail import Rail
+from partgen.segment import Point, Segment
 
 
 @dataclass(frozen=True)
@@ -50,6 +53,7 @@ class Surroundings:
         rails: frame members by name.
         joints: joints by name.
         plates: every plate.
+        placed: parts whose place in the mount's side view is known, as obstacles, by mount.
         beside: parts that belong to a mount and stand in its gap, by mount.
     """
 
@@ -58,31 +62,80 @@ class Surroundings:
     joints: Mapping[str, Joint]
     plates: Sequence[Plate] = ()
     beside: Mapping[str, Sequence[str]] | None = None
+    placed: Mapping[str, Sequence[Obstacle]] | None = None
 
 
-def swings(points: Layout, states: Sequence[State], around: Surroundings) -> list[MountSwing]:
-    """Return what every link does at its mount."""
-    entry, found = points.entry, []
+def swings(
+    points: Layout, states: Sequence[State], around: Surroundings
+) -> tuple[list[MountSwing], dict[str, Trim]]:
+    """Return what every link does at its mount, and how parts in the way are cut back.
+
+    Raises:
+        GeometryError: a part cannot be cut back enough.
+    """
+    entry = points.entry
+    turning: dict[str, list[tuple[Link, Range, Turning]]] = {}
     for link in points.links:
-        if link.frame.mount is None or link.frame.spot.lever is not None:
-            continue
-        mount = around.mounts[link.frame.mount]
-        rail = around.rails[mount.rail]
-        axes = points.places[mount.rail][1]
-        if link.side == "right":
-            axes = MIRROR[:, None] * axes
-        turns = _range(link, states, axes, entry.margin)
-        things = [rail_obstacle(rail, mount.rail), *bolt_heads(mount, around.plates, rail)]
-        for thing in entry.obstacle:
-            if thing.mount == mount.name:
-                things += declared(thing, rail, around.plates)
-        shape = silhouette(link, link.frame, _under_rail(link, states, axes, entry.clearance))
-        near = nearest(shape, mount.pivot, turns.first, turns.last, things)
+        if link.frame.mount is not None and link.frame.spot.lever is None:
+            mount = around.mounts[link.frame.mount]
+            turning.setdefault(mount.name, []).append(_turning(points, link, states, mount))
+    found: list[MountSwing] = []
+    trims: dict[str, Trim] = {}
+    for name, links in turning.items():
+        things, cut = _things(entry, around, name, [t for _, _, t in links])
+        trims |= cut
         placed = {thing.part for thing in entry.obstacle}
-        beside = (around.beside or {}).get(mount.name, ())
+        beside = (around.beside or {}).get(name, ())
         unplaced = tuple(part for part in beside if part not in placed)
-        found.append(MountSwing(link, mount.name, turns, shape, tuple(near), unplaced))
-    return found
+        for link, turns, t in links:
+            near = tuple(nearest(t.shape, t.pivot, t.first, t.last, things))
+            found.append(MountSwing(link, name, turns, t.shape, near, unplaced))
+    return found, trims
+
+
+def _turning(
+    points: Layout, link: Link, states: Sequence[State], mount: Mount
+) -> tuple[Link, Range, Turning]:
+    axes = points.places[mount.rail][1]
+    if link.side == "right":
+        axes = MIRROR[:, None] * axes
+    turns = _range(link, states, axes, points.entry.margin)
+    ways = [axes.T @ state.link(link.label).way for state in states]
+    aside = [abs(float(way[1])) / hypot(way[0], way[2]) for way in ways]
+    reach = _beside_mount(link, min(aside), points.entry.clearance)
+    shape = silhouette(link, link.frame, reach)
+    turning = Turning(shape, mount.pivot, turns.first, turns.last, link.tube / 2, max(aside))
+    return link, turns, turning
+
+
+def _things(
+    entry: LinkageEntry, around: Surroundings, name: str, turnings: Sequence[Turning]
+) -> tuple[list[Obstacle], dict[str, Trim]]:
+    """Return what is in the way at a mount, with what is trimmed cut back already."""
+    mount = around.mounts[name]
+    rail = around.rails[mount.rail]
+    things = [rail_obstacle(rail, mount.rail), *bolt_heads(mount, around.plates, rail)]
+    trims: dict[str, Trim] = {}
+    for thing in entry.obstacle:
+        if thing.mount != name:
+            continue
+        plate, *more = declared(thing, rail, around.plates)
+        if thing.trim and thing.part and thing.line:
+            line = (thing.line[0], thing.line[1])
+            notch = thing.trim == "notch"
+            trim = trim_for(line, plate.half, turnings, entry.clearance, notch)
+            if trim is not None:
+                trims[thing.part] = trim
+                plate = replace(plate, segments=(_first(line, trim.kept),))
+        things += [plate, *more]
+    things += (around.placed or {}).get(name, ())
+    return things, trims
+
+
+def _first(line: tuple[Point, Point], length: float) -> Segment:
+    """Return the first ``length`` of a line."""
+    whole = Segment(*line[0], *line[1])
+    return Segment(*line[0], *whole.at(length / whole.chord))
 
 
 def _range(link: Link, states: Sequence[State], axes: Vec, margin: float) -> Range:
@@ -96,15 +149,17 @@ def _range(link: Link, states: Sequence[State], axes: Vec, margin: float) -> Ran
     return Range(ride, turns[low], turns[high], names[low], names[high], margin)
 
 
-def _under_rail(link: Link, states: Sequence[State], axes: Vec, clearance: float) -> float:
+def _beside_mount(link: Link, aside: float, clearance: float) -> float:
     """Return how much of a link, seen from the side, is near the plane of its mount [mm].
 
     A link that runs off sideways leaves what stands between the ears behind: it counts up to where
     it is clear of the gap by its own half width and the clearance, in the straightest position.
+
+    Args:
+        link: the link.
+        aside: least sideways per length along it, over the travel [-].
+        clearance: to keep [mm].
     """
-    if link.frame.half_gap is None:
+    if link.frame.half_gap is None or aside <= 0:
         return link.length
-    ways = [axes.T @ state.link(link.label).way for state in states]
-    aside = min(abs(float(way[1])) / hypot(way[0], way[2]) for way in ways)
-    beside = link.frame.half_gap + link.tube / 2 + clearance
-    return min(link.length, beside / aside) if aside > 0 else link.length
+    return min(link.length, (link.frame.half_gap + link.tube / 2 + clearance) / aside)

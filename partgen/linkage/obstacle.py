@@ -14,10 +14,8 @@ from partgen.linkage.entry import ObstacleEntry
 from partgen.mount import Mount
 from partgen.outline import Outline
 from partgen.plate import Plate
-from partgen.rail import Rail, chain
+from partgen.rail import Rail
 from partgen.segment import Point, Segment
-
-REACH = 10_000.0  # mm, how far a rail without stations runs
 
 
 @dataclass(frozen=True)
@@ -41,17 +39,19 @@ def rail_obstacle(rail: Rail, name: str) -> Obstacle:
 
 
 def lower_edge(rail: Rail) -> list[Segment]:
-    """Return the lines of a rail's lower edge."""
-    return chain(rail.lower_edge or ((-REACH, 0.0), (REACH, 0.0)))
+    """Return the lines and arcs of a rail's lower edge."""
+    return list(rail.lower.segments)
 
 
 def bolt_heads(mount: Mount, plates: Sequence[Plate], rail: Rail) -> list[Obstacle]:
     """Return the bolts of a mount's plates that cross the gap below the rail, heads as circles."""
     found: dict[tuple[float, float], Obstacle] = {}
     for plate in plates:
-        for hole in plate.holes if plate.part == mount.name else ():
+        if plate.part != mount.name:
+            continue
+        for hole in (plate.mirrored() if plate.hand == "right" else plate).holes:
             at = (hole.x, hole.y)
-            if at == mount.pivot or rail.room(at) <= 0:
+            if hole.name == "joint" or hole.instead_of or rail.room(at) <= 0:
                 continue
             wide = max(hole.bolt.head_corners, hole.bolt.nut_corners, hole.bolt.washer_diameter)
             circle = Outline.circle(*at, wide)
@@ -100,6 +100,11 @@ def beads(
         on_plate = (foot[0] + root * ex + leg * ux, foot[1] + root * ey + leg * uy)
         found.append(Obstacle(f"weld bead of {name}", (Segment(*on_rail, *on_plate),)))
     return found
+
+
+def chain(path: Sequence[Point]) -> list[Segment]:
+    """Return the straight segments through the points of ``path``."""
+    return [Segment(*a, *b) for a, b in pairwise(path)]
 
 
 def ends_of(obstacle: Obstacle) -> list[Point]:

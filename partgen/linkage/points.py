@@ -179,7 +179,7 @@ def _end(
         point = np.array(end.at)
     else:
         mount = _named("mount", end.mount, mounts)
-        half_gap, ear = half_gap or mount.fit.gap / 2, ear or mount.ear
+        half_gap, ear = half_gap or mount.ear_gap / 2, ear or mount.ear
         joint = mount.joint
         point, axes = _pivot(entry, mount)
     if end.joint is not None:
@@ -219,8 +219,10 @@ def _pivot(entry: LinkageEntry, mount: Mount) -> tuple[Vec, Vec]:
         )
     origin, axes = _placed(entry.rail[mount.rail])
     x, z = mount.pivot
-    shift = copysign(mount.fit.shift, origin[1]) if mount.fit.shift else 0.0
-    return origin + axes @ np.array([x, shift, z]), axes
+    out = copysign(1.0, origin[1])
+    shift = out * (mount.fit.shift + mount.aside)
+    lean = turned(np.array([1.0, 0.0, 0.0]), out * radians(mount.ear_angle))
+    return origin + axes @ np.array([x, shift, z]), axes @ lean
 
 
 def _placed(place: RailPlace) -> tuple[Vec, Vec]:

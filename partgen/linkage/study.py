@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from math import atan2, degrees
+from math import atan2, degrees, dist
 
 import numpy as np
 
@@ -12,13 +12,15 @@ from partgen.errors import GeometryError
 from partgen.linkage.cases import grid, named_cases, sweeps
 from partgen.linkage.centres import Centres, centres
 from partgen.linkage.ends import EndStudy, end_studies
-from partgen.linkage.entry import LinkageEntry
+from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.hold import Hold
 from partgen.linkage.mount_swing import MountSwing, Surroundings, swings
 from partgen.linkage.points import Layout, layout
 from partgen.linkage.travel import State, Travel
+from partgen.linkage.trimming import Trim
 
 TRIANGLE = 40.0  # degrees in all between a triangulated pair; common practice, no source
+SAME_HEIGHT = 1.0  # mm
 BOUND = 1e-6  # mm; a misfit above this binds
 
 
@@ -37,6 +39,7 @@ class Study:
         ends: both ends of every link.
         swings: of every link at a mount.
         triangles: plan angle between the links of each pair by name [degrees].
+        trims: how parts in the way are cut back, by part.
     """
 
     layout: Layout
@@ -49,6 +52,7 @@ class Study:
     ends: tuple[EndStudy, ...]
     swings: tuple[MountSwing, ...]
     triangles: Mapping[str, float]
+    trims: Mapping[str, Trim]
 
     @property
     def entry(self) -> LinkageEntry:
@@ -102,6 +106,7 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     named = travel.states(named_cases(entry))
     states = [*named, *travel.states(grid(entry))]
     heave, roll = (travel.states(cases) for cases in sweeps(entry))
+    turning, trims = swings(points, states, around)
     return Study(
         layout=points,
         holds=tuple(holds),
@@ -111,8 +116,9 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
         roll=tuple(roll),
         centres=_centres(travel),
         ends=tuple(end_studies(points, states)),
-        swings=tuple(swings(points, states, around)),
+        swings=tuple(turning),
         triangles=_triangles(points),
+        trims=trims,
     )
 
 
@@ -129,7 +135,21 @@ def _wrong_names(entry: LinkageEntry, around: Surroundings) -> list[str]:
             problems.append(
                 f"obstacle[{k}]: part = '{thing.part}': no such part, or no plate of it"
             )
+        elif thing.trim:
+            problems += [f"obstacle[{k}]: {line}" for line in _wrong_height(thing, around)]
     return problems
+
+
+def _wrong_height(thing: ObstacleEntry, around: Surroundings) -> list[str]:
+    """Return what is wrong with the line of a part that is to be trimmed."""
+    height = max(p.outline.box[3] for p in around.plates if p.part == thing.part)
+    long = dist(*thing.line) if thing.line else 0.0
+    if abs(long - height) <= SAME_HEIGHT:
+        return []
+    return [
+        f"line is {long:.4g} mm long, but part '{thing.part}' is {height:.4g} mm high from its "
+        "edge at the rail; to be trimmed the line shows it all"
+    ]
 
 
 def _loose(holds: Iterable[Hold]) -> list[str]:

@@ -40,6 +40,7 @@ def linkage_data(study: Study | None) -> dict[str, Any] | None:
         "worked_out": len(study.states) + len(study.heave) + len(study.roll),
         "ends": [_end(end) for end in study.ends],
         "swings": [_swing(swing) for swing in study.swings],
+        "trimmed": {part: asdict(trim) for part, trim in study.trims.items()},
         "centres_at_ride": _centres(study.centres),
     }
 

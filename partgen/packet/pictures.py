@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from partgen.assembly import assemblies
 from partgen.build import Build
 from partgen.cut_files import sheet_file, slug
 from partgen.measure import shown
 from partgen.nest import Nest
 from partgen.outline import Outline
+from partgen.packet.assembly_picture import assembly_picture
 from partgen.packet.picture import BARE, METAL, label, path, svg
 from partgen.plate import Plate
 from partgen.stock import Stock
@@ -18,6 +20,8 @@ def pictures(build: Build, nests: list[Nest]) -> dict[str, bytes]:
     """Return every picture of a job by its path in the output folder."""
     unit, job = build.job.unit, slug(build.job.path.stem)
     files = {f"pictures/{job}_plates.svg": plates_picture(build.plates, build.job.name, unit)}
+    for assembly in assemblies(build):
+        files[f"pictures/{job}_{assembly.name}_assembly.svg"] = assembly_picture(assembly)
     for nest in nests:
         for used in nest.layout.used:
             name = sheet_file(nest, used.sheet, used.number, job, unit).replace(".dxf", ".svg")

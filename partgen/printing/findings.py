@@ -47,8 +47,10 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
     for f in sorted(found, key=lambda f: ORDER.index(f.status)):
         if f.status in (Status.FAIL, Status.WARN) or f.accepted:
             accepted = f" (accepted: {f.accepted})" if f.accepted else ""
+            limit = "at most" if f.at_most else "needs"
             numbers = (
-                f"{_number(f.measured, f.unit, unit)}, needs {_number(f.required, f.unit, unit)}; "
+                f"{_number(f.measured, f.unit, unit)}, {limit} "
+                f"{_number(f.required, f.unit, unit)}; "
                 if f.measured is not None
                 else ""
             )

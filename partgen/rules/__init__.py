@@ -21,6 +21,7 @@ from partgen.rules import (
     linkage_hold,
     misalignment,
     neck,
+    rail_sides,
     swing,
     web,
 )
@@ -41,6 +42,11 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     misalignment.RULE: misalignment.check,
 }
 
+SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
+    rail_sides.RULE: rail_sides.check,
+    linkage_hold.RULE: linkage_hold.check,
+}
+
 
 def check(build: Build) -> list[Finding]:
     """Return every rule's findings on everything a job makes; both hands are judged once."""
@@ -59,7 +65,7 @@ def check(build: Build) -> list[Finding]:
         for rule in MOUNT_RULES.values()
         for f in rule(mount, build.shop)
     ]
-    found += linkage_hold.check(build.shop)
+    found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
     return accepted(found, build.job.accepts)
 
 

@@ -32,6 +32,7 @@ class Finding:
         source: document and table, or "common practice, no source".
         note: what to do, or why the rule cannot judge.
         accepted: the shop's reason for a finding it takes on itself.
+        at_most: ``required`` is the most that is allowed, not the least.
     """
 
     rule: str
@@ -44,13 +45,14 @@ class Finding:
     source: str
     note: str = ""
     accepted: str = ""
+    at_most: bool = False
 
     @property
     def margin(self) -> float | None:
-        """Measured less required."""
+        """Measured less required, or the other way round for a limit not to be passed."""
         if self.measured is None or self.required is None:
             return None
-        return self.measured - self.required
+        return (self.measured - self.required) * (-1 if self.at_most else 1)
 
     @property
     def stops(self) -> bool:

@@ -59,7 +59,7 @@ def _of_hole(plate: Plate, hole: Hole) -> list[Finding]:
         ),
     ]
     for other in plate.holes:
-        if other is not hole:
+        if _bolt_of(other) != _bolt_of(hole):
             away = hypot(hole.x - other.x, hole.y - other.y) - _widest(other.bolt) / 2
             found.append(
                 _finding(
@@ -86,6 +86,11 @@ def _nearest_hole_edge(plate: Plate, hole: Hole) -> tuple[float, str]:
         if h is not hole
     ]
     return min(others, default=(float("inf"), ""))
+
+
+def _bolt_of(hole: Hole) -> str:
+    """Return which bolt a hole is for; holes to choose from share one."""
+    return hole.instead_of or hole.name
 
 
 def _widest(bolt: Bolt) -> float:

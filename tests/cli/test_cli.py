@@ -296,7 +296,10 @@ def test_nest_refuses_files_that_are_no_plates(tmp_path):
 
 def test_demo_copies_and_leaves_what_is_there_alone(tmp_path):
     run("demo", tmp_path / "d")
-    assert {p.name for p in (tmp_path / "d").iterdir()} == {p.name for p in DEMOS}
+    data = (ROOT / "demo_parts").glob("*.csv")
+    copied = {p.name for p in (tmp_path / "d").iterdir()}
+    assert copied == {p.name for p in (*DEMOS, *data)}
+    run("check", tmp_path / "d" / "measured-rails.toml")
     (tmp_path / "d" / BUGGY.name).write_text("mine")
     run("demo", tmp_path / "d", code=2)
     assert (tmp_path / "d" / BUGGY.name).read_text() == "mine"

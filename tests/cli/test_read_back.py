@@ -1,8 +1,9 @@
 """Every DXF of every demo, read by GDAL and by ezdxf's auditor, against the exact plates.
 
-GDAL draws arcs in steps of 0.1 degree here, so an area is low by 5e-7 of itself at most.
+GDAL draws arcs in steps of 0.1 degree here; an area may be off by the slivers beyond those chords.
 """
 
+from math import radians
 from pathlib import Path
 
 import ezdxf
@@ -52,12 +53,19 @@ def metal(path):
     )
 
 
+def slivers(plate):
+    """Area between a plate's arcs and chords of 0.1 degree, with a little to spare [mm2]."""
+    step = radians(0.1)
+    arcs = [s for o in plate.outlines for s in o.segments]
+    return 1e-7 * plate.area + 1.05 * sum(s.radius**2 * abs(s.sweep) * step**2 / 12 for s in arcs)
+
+
 def test_plates_have_their_exact_area(made):
     result, folder, _ = made
     job, unit = result.build.job, result.build.job.unit
     for plate in result.build.plates:
         path = folder / "plates" / plate_file(plate, slug(job.path.stem), unit)
-        assert metal(path) * per_unit(unit) ** 2 == pytest.approx(plate.area, rel=1e-6)
+        assert metal(path) * per_unit(unit) ** 2 == pytest.approx(plate.area, abs=slivers(plate))
         assert len(rings(path)) == len(plate.outlines)
         box = shapely.total_bounds([ring for _, ring in rings(path)])
         x0, y0, x1, y1 = (v / per_unit(unit) for v in plate.outline.box)
@@ -69,7 +77,8 @@ def test_sheets_have_the_area_of_their_plates(made):
     unit = result.build.job.unit
     total = sum(metal(path) for path in (folder / "sheets").iterdir())
     wanted = sum(plate.area * plate.count for plate in result.build.plates)
-    assert total * per_unit(unit) ** 2 == pytest.approx(wanted, rel=1e-6)
+    most = sum(slivers(plate) * plate.count for plate in result.build.plates)
+    assert total * per_unit(unit) ** 2 == pytest.approx(wanted, abs=most)
 
 
 def test_sheets_keep_gap_and_margin_for_another_reader(made):

@@ -142,7 +142,7 @@ def test_symmetric_mount_is_the_same_both_ways_and_counted():
         ({"height": 95}, "more than the rail's depth"),
         ({"shelf": 45}, "height on the rail is 10 mm"),
         ({"root": 170}, "wider than the body's lower edge"),
-        ({"blend": 90}, "too short for the radii"),
+        ({"blend": 400}, "too short for the radii"),
         ({"rail": "s"}, "rail = 's': no such rail; known: r"),
         ({"joint": "k"}, "joint = 'k': no such joint; known: j"),
         ({"outer": {"windows": [{"at": (100, 300), "size": (50, 30)}]}}, "not inside the plate"),

@@ -162,7 +162,7 @@ def test_a_web_that_is_clear_is_left_alone(tmp_path):
     [
         ("[200, -130]]", "[200, -100]]", "line is 100 mm long, but part 'web' is 130 mm high"),
         ("line = [[200, 0], [200, -130]]", "at = [200, -40]\ndiameter = 30", "'trim' needs the 'part'"),
-        ("pivot = [300, -150]", "pivot = [300, -36]", "cannot be trimmed"),
+        ("clearance = 6", "clearance = 150", "cannot be trimmed"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_trimmed_is_said(old, new, words, tmp_path):

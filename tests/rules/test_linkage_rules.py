@@ -103,6 +103,15 @@ def test_swing_names_what_is_nearest(tmp_path):
     assert "to pipe at" in finding.where
 
 
+def test_swing_counts_the_margin_below_full_droop_too(tmp_path):
+    pipe = '[[linkage.obstacle]]\nname = "pipe"\nmount = "mount"\nat = [0, -320]\ndiameter = 20\n'
+    (finding,) = found(arm(extra=pipe), tmp_path, "swing")
+    angle = asin((100 + 80) / 800) + radians(3)
+    away = 170 * cos(angle) - 300 * sin(angle) - 22 - 10  # square to the tube, seen from the pivot
+    assert finding.measured == pytest.approx(away, abs=1e-6)
+    assert "full droop + 3.0 deg" in finding.where
+
+
 def test_swing_says_when_they_meet(tmp_path):
     pipe = '[[linkage.obstacle]]\nname = "pipe"\nmount = "mount"\nat = [0, -160]\ndiameter = 20\n'
     (finding,) = found(arm(extra=pipe), tmp_path, "swing")

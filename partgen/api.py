@@ -12,12 +12,16 @@
     >>> sum(name.endswith(".dxf") for name in made.files)
     3
 
+``api.adjust(path, {"joint_width": "63 mm"})`` says what another number changes.
+
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
 input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
 mm, N, MPa, kg and degrees.
 """
 
+from partgen.adjusting import adjust, compare_files
 from partgen.build import Build, build
+from partgen.comparison import Comparison
 from partgen.demos import demo_files
 from partgen.errors import PartgenError
 from partgen.job import Job, load_job
@@ -30,6 +34,7 @@ from partgen.rules.finding import Finding, Status
 
 __all__ = [
     "Build",
+    "Comparison",
     "Finding",
     "Hole",
     "Job",
@@ -42,8 +47,10 @@ __all__ = [
     "Status",
     "Vertex",
     "Window",
+    "adjust",
     "build",
     "check",
+    "compare_files",
     "demo_files",
     "load_job",
     "make",

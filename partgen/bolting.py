@@ -28,6 +28,7 @@ class BoltFit:
         joint: what is clamped between the ears, joint and shims [mm].
         far_ear: thickness of the ear at the nut [mm].
         nut_height: of the nut used [mm].
+        shank: plain body of the bolt in hand as measured; None: by the bolt's standard [mm].
     """
 
     bolt: Bolt
@@ -36,6 +37,7 @@ class BoltFit:
     joint: float
     far_ear: float
     nut_height: float
+    shank: float | None = None
 
     @property
     def grip(self) -> float:
@@ -55,8 +57,13 @@ class BoltFit:
 
     @property
     def thread_start(self) -> float:
-        """Where full thread can begin: length less thread length [mm]."""
-        return self.bolt.grip_length(self.length)
+        """Where full thread can begin: length less thread length, or the measured shank [mm]."""
+        return self.bolt.grip_length(self.length) if self.shank is None else self.shank
+
+    @property
+    def body_end(self) -> float:
+        """Where the full body ends: before the thread's run-out, or the measured shank [mm]."""
+        return self.bolt.body_length(self.length) if self.shank is None else self.shank
 
     @property
     def extra_washers(self) -> int:
@@ -78,7 +85,7 @@ class BoltFit:
     @property
     def body_clear_of_shear(self) -> bool:
         """The full body, without the run-out of the thread, reaches past both shear planes."""
-        return self.bolt.body_length(self.length) >= self.shear_planes[1] - SLACK
+        return self.body_end >= self.shear_planes[1] - SLACK
 
     @property
     def full_ear(self) -> bool:

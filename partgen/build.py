@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import MountedPart, Part
+from partgen.fit import Fit
 from partgen.job import Job
 from partgen.linkage.mount_swing import Surroundings
 from partgen.linkage.obstacle import Obstacle
@@ -39,8 +40,12 @@ class Build:
     plates: list[Plate]
 
 
-def build(job: Job) -> Build:
+def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
     """Return everything a job makes.
+
+    Args:
+        job: the job.
+        fits: ways to fill the gap of mounts by name, where not the best one is to be made.
 
     Raises:
         PartgenError: parts that cannot exist, one line for each.
@@ -58,7 +63,8 @@ def build(job: Job) -> Build:
     for part in job.parts:
         mount = attempt(part, lambda part=part: part.as_mount(job.shop), None)  # type: ignore[misc]
         if mount is not None:
-            mounts[part.name] = mount
+            own = (fits or {}).get(part.name)
+            mounts[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
     shop = replace(job.shop, mounts=mounts)
     plates: list[Plate] = []
     for part in job.parts:

@@ -36,9 +36,11 @@ def stock_slug(stock: Stock, unit: str) -> str:
 
 
 def plate_file(plate: Plate, job: str, unit: str) -> str:
-    """Return a plate's file name: job, part, plate, hand, stock, count, unit."""
+    """Return a plate's file name: job, part, plate, hand, revision, stock, count, unit."""
     stock = stock_slug(Stock(plate.thickness, plate.material.name), unit)
-    return f"{job}_{plate.part}_{plate.name}_{plate.hand}_{stock}_x{plate.count}_{unit}.dxf"
+    revision = f"rev{plate.revision}_" if plate.revision else ""
+    name = f"{job}_{plate.part}_{plate.name}_{plate.hand}"
+    return f"{name}_{revision}{stock}_x{plate.count}_{unit}.dxf"
 
 
 def plate_dxf(plate: Plate, job: str, unit: Unit, version: Version) -> bytes:
@@ -49,6 +51,7 @@ def plate_dxf(plate: Plate, job: str, unit: Unit, version: Version) -> bytes:
     comments = (
         f"job: {job}",
         f"plate: {plate.label}, cut {plate.count} of {stock.text(unit)}",
+        *([f"revision: {plate.revision}"] if plate.revision else []),
         INSIDE_FIRST,
     )
     drawing = Drawing(outside=(at.outline,), inside=at.outlines[:-1], comments=comments)

@@ -9,6 +9,7 @@ from pydantic import ValidationError
 from partgen import profile_files
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Margin, Reading, Size, Text
+from partgen.prices import Prices
 
 
 class Cutting(Entry):
@@ -22,6 +23,7 @@ class Cutting(Entry):
         sheet_margin: least distance from the sheet's edge [mm].
         web_per_thickness: least web as a multiple of the plate's thickness [-].
         least_web: least web whatever the thickness [mm].
+        prices: the shop's own, if it keeps them with its process.
     """
 
     name: Text
@@ -31,6 +33,7 @@ class Cutting(Entry):
     sheet_margin: Margin
     web_per_thickness: float
     least_web: Size
+    prices: Prices = Prices()
 
     def web(self, thickness: float) -> float:
         """Return the least web of a plate of ``thickness`` [mm]."""

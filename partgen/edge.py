@@ -101,6 +101,13 @@ class Edge(Entry):
             raise ValueError(in_unit(str(error), unit)) from None
         return self
 
+    @property
+    def measured(self) -> tuple[Station, ...]:
+        """What was measured: x and y of each station, and the bend radius if there is one [mm]."""
+        if self.dxf is None:
+            return self.file or self.stations
+        return (self.path.start, *(s.end for s in self.path.segments))
+
     @cached_property
     def path(self) -> Path:
         """The edge as lines and arcs [mm].

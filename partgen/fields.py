@@ -25,6 +25,10 @@ from partgen.expression import evaluate, is_expression, names_in
 from partgen.measure import parse_angle, parse_length, per_unit
 
 
+class Millimetres(float):
+    """A length already in mm, whatever the unit it stands among: a record of a library."""
+
+
 @dataclass(frozen=True)
 class Reading:
     """What a length needs to be read.
@@ -47,6 +51,8 @@ class Reading:
         Raises:
             MeasureError: it cannot be read.
         """
+        if isinstance(value, Millimetres):
+            return float(value)
         if not is_expression(value):
             return parse_length(value, self.unit)
         if names_in(value) & self.broken:

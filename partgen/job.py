@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -13,14 +13,18 @@ from pydantic import Field, ValidationError
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
 from partgen.cutting import Cutting
-from partgen.errors import MeasureError, PartgenError, nearest
-from partgen.expression import is_expression, names_in
+from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.fields import Entry, Margin, Name, Reading, Size, Text
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
+from partgen.library import Library, filled, shipped, takes_from_library
+from partgen.library import library as find_library
 from partgen.linkage.entry import LinkageEntry
+from partgen.named_measures import read_measures
+from partgen.net import Net
+from partgen.prices import Prices
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
 from partgen.shop import Shop
@@ -32,12 +36,13 @@ MOST_PARTS = 1_000
 
 
 class JobHead(Entry):
-    """``[job]``: its name, its unit, how it is cut and which rules it is checked by."""
+    """``[job]``: its name, unit, cutting and rules, and the shop's own library file, if any."""
 
     name: Text
     units: Literal["mm", "in"]
     cutting: str = "plasma-65a"
     rules: str = rule_sets.DEFAULT
+    library: Text | None = None
 
 
 class CuttingChanges(Entry):
@@ -70,6 +75,8 @@ class JobFile(Entry):
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
     linkage: LinkageEntry | None = None
+    prices: Prices = Prices()
+    net: dict[Name, Net] = Field(default={}, max_length=MOST_PARTS)
 
 
 @dataclass(frozen=True)
@@ -86,6 +93,8 @@ class Job:
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
         linkage: the links' points and travel, if the job has them.
+        prices: the job's own over those of its cutting profile.
+        nets: point-to-point readings by name.
     """
 
     path: Path
@@ -97,6 +106,8 @@ class Job:
     accepts: list[Accept]
     shop: Shop
     linkage: LinkageEntry | None = None
+    prices: Prices = field(default_factory=Prices)
+    nets: dict[str, Net] = field(default_factory=dict)
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -122,7 +133,9 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     reading = replace(reading, folder=path.parent)
     data, unmirrored = mirrored_rails(data)
     pieces, unpaired = one_for_each_side(data.get("part"))
-    problems += unmirrored + unpaired
+    library, wrong = _library(data, path)
+    data, missing = filled(data, library)
+    problems += unmirrored + unpaired + wrong + missing
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:
@@ -132,7 +145,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     problems += wrong
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
-    shop, wrong = _shop(file)
+    sheets = [*file.sheet, *library.sheets]
+    shop, wrong = _shop(file, sheets)
     problems += wrong + _twice(parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
@@ -142,10 +156,12 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         unit=file.job.units,
         measures=reading.measures,
         parts=parts,
-        sheets=file.sheet,
+        sheets=sheets,
         accepts=file.accept,
         shop=shop,
         linkage=file.linkage,
+        prices=file.prices.over(shop.cutting.prices),
+        nets=file.net,
     )
 
 
@@ -162,60 +178,6 @@ def _toml(path: Path) -> dict[str, Any]:
         raise PartgenError(f"{path.name}: not UTF-8 text; this is no job file") from None
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise PartgenError(f"{path.name}: not readable as TOML: {error}") from None
-
-
-def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Reading, list[str]]:
-    """Return the named lengths, in the order they need each other, and what is wrong with them."""
-    head = data.get("job")
-    unit = head.get("units") if isinstance(head, dict) else None
-    unit = unit if unit in ("mm", "in") else "mm"
-    raw = data.get("measures", {})
-    raw = dict(raw) if isinstance(raw, dict) else {}
-    problems = [
-        f"--set {name}: no such measure; {nearest(name, raw)}"
-        for name in changes
-        if name not in raw
-    ]
-    raw.update({name: value for name, value in changes.items() if name in raw})
-    known: dict[str, float] = {}
-    broken: set[str] = set()
-    for name in _in_order(raw):
-        try:
-            if not name.isidentifier():
-                raise MeasureError("a measure's name is letters, digits and underscores")
-            _refuse_circle(name, raw, known, broken)
-            known[name] = Reading(unit, known, frozenset(broken)).length(raw[name])
-        except MeasureError as error:
-            broken.add(name)
-            problems.append(f"measures.{name}: {error}")
-    return Reading(unit, known, frozenset(broken)), problems
-
-
-def _in_order(raw: dict[str, Any]) -> list[str]:
-    """Return the names so that each follows those it uses, plain lengths first."""
-    order: dict[str, None] = dict.fromkeys(n for n, v in raw.items() if not is_expression(v))
-    waiting = {n: v for n, v in raw.items() if n not in order}
-    while waiting:
-        ready = [n for n, v in waiting.items() if not (_uses(v) & (waiting.keys() - {n}))] or list(
-            waiting
-        )
-        order |= dict.fromkeys(ready)
-        waiting = {n: v for n, v in waiting.items() if n not in order}
-    return list(order)
-
-
-def _uses(value: Any) -> set[str]:
-    return names_in(value) if is_expression(value) else set()
-
-
-def _refuse_circle(
-    name: str, raw: dict[str, Any], known: dict[str, float], broken: set[str]
-) -> None:
-    later = sorted((_uses(raw[name]) & raw.keys()) - known.keys() - broken)
-    if later:
-        raise MeasureError(
-            f"goes round in a circle through '{later[0]}'; give one of them a number"
-        )
 
 
 def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
@@ -240,7 +202,19 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
     return parts, problems
 
 
-def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
+def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
+    """Return what the job may take joints, sections and plates from, and what is wrong with it."""
+    head = data.get("job")
+    own = head.get("library") if isinstance(head, dict) else None
+    if own is None and not takes_from_library(data):
+        return Library(), []
+    try:
+        return find_library(own if isinstance(own, str) else None, path.parent), []
+    except PartgenError as error:
+        return shipped(), error.problems
+
+
+def _shop(file: JobFile, sheets: list[SheetEntry]) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
@@ -256,7 +230,7 @@ def _shop(file: JobFile) -> tuple[Shop | None, list[str]]:
         problems += [f"job.rules: {line}" for line in error.problems]
     if cutting is None or rules is None:
         return None, problems
-    rack: dict[Stock, None] = dict.fromkeys(sheet.plate for sheet in file.sheet)
+    rack: dict[Stock, None] = dict.fromkeys(sheet.plate for sheet in sheets)
     return Shop(file.job.units, file.rail, file.joint, list(rack), rules, cutting), problems
 
 

@@ -43,7 +43,7 @@ def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
     where = _where(loc)
     if item["type"] == "extra_forbidden":
         known = _model_at(model, loc[:-1])
-        hint = nearest(str(loc[-1]), known.model_fields) if known else "remove it"
+        hint = nearest(str(loc[-1]), _keys(known)) if known else "remove it"
         return f"{where}: unknown key; {hint}"
     text = _text(item)
     given = item.get("input")
@@ -53,6 +53,11 @@ def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
     if shown.strip("'")[:20] in text:
         return f"{where}: {text}"
     return f"{where} = {shown}: {text}"
+
+
+def _keys(model: type[BaseModel]) -> list[str]:
+    """Return the keys a table of this kind may have, as they are typed."""
+    return [field.alias or name for name, field in model.model_fields.items()]
 
 
 def _joined(where: str, text: str) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, WithJsonSchema
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from partgen.bolt import Bolt, bolt
 from partgen.errors import PartgenError
-from partgen.fields import Angle, Entry, Margin, Size
+from partgen.fields import Angle, Entry, Margin, Size, Text
 
 Fit = Literal["close", "normal", "loose"]
 SIDE_CLEARANCE = 25.4 / 32  # mm in all, before welding; common practice, no source
@@ -36,21 +36,51 @@ class Joint(Entry):
     """``[joint.NAME]``.
 
     Attributes:
-        width: face to face of what the bolt clamps [mm].
+        like: name of a joint of the library that gives what is not typed here.
+        nominal: typed as ``width``: face to face of what the bolt clamps [mm].
+        measured: the same by calliper; it wins over ``width`` [mm].
         body_diameter: of the housing, bushing or ball body [mm].
         bolt: the bolt through it.
+        bore: of the sleeve or ball [mm].
+        bush_width: of the soft bush on a sleeve, which the ears must not pinch [mm].
+        housing_width: of the housing the bush or ball sits in [mm].
         hole: clearance of the bolt's hole in the ears: close, normal or loose.
         side_clearance: between joint and ears, both sides together, before welding [mm].
         nut_height: of the nut in hand, if not the plain one of the bolt's table [mm].
-        housing_width: of the housing the bush or ball sits in [mm].
+        bolt_length: of the bolt in hand, under its head [mm].
+        shank: plain body of the bolt in hand, under its head to the thread [mm].
         max_misalignment: what the joint allows either way [degrees].
+        note: anything to remember of it.
     """
 
-    width: Size
+    like: Text | None = None
+    nominal: Size = Field(alias="width")
+    measured: Size | None = None
     body_diameter: Size
     bolt: BoltSize
+    bore: Size | None = None
+    bush_width: Size | None = None
+    housing_width: Size | None = None
     hole: Fit = "close"
     side_clearance: Margin = SIDE_CLEARANCE
     nut_height: Size | None = None
-    housing_width: Size | None = None
+    bolt_length: Size | None = None
+    shank: Size | None = None
     max_misalignment: Angle | None = None
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _shank_is_of_a_bolt(self) -> Self:
+        if self.shank is not None and self.bolt_length is None:
+            raise ValueError("'shank' is of the bolt in hand; give its 'bolt_length' too")
+        if self.shank is not None and self.shank >= (self.bolt_length or 0.0):
+            raise ValueError(
+                f"shank = {self.shank:g} mm must be less than bolt_length = "
+                f"{self.bolt_length:g} mm; measure the plain part under the head"
+            )
+        return self
+
+    @property
+    def width(self) -> float:
+        """Face to face of what the bolt clamps: as measured, else nominal [mm]."""
+        return self.nominal if self.measured is None else self.measured

@@ -13,7 +13,8 @@ from partgen.linkage.advice import Drop, drops
 from partgen.linkage.cope import Cope
 from partgen.linkage.study import Study
 from partgen.measure import in_unit, parse_angle, parse_length
-from partgen.packet.cope_sheet import Page, cope_pdf
+from partgen.own_file import write_own
+from partgen.template.cope_sheet import Page, cope_pdf
 
 
 @dataclass(frozen=True)
@@ -95,10 +96,5 @@ def write_cope(cope: Cope, path: Path, page: Page, unit: str) -> int:
         PartgenError: the file cannot be written, or is there and was not made by partgen.
     """
     content, pages = cope_pdf(cope, page, unit)
-    try:
-        if path.exists() and b"partgen cope" not in path.read_bytes():
-            raise PartgenError(f"{path}: is there and is no cope template; choose another name")
-        path.write_bytes(content)
-    except OSError as error:
-        raise PartgenError(f"{path}: cannot be written: {error.strerror or error}") from None
+    write_own({path: content})
     return pages

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +13,15 @@ from partgen.cut_files import cut_files
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
 from partgen.job import Job, load_job
+from partgen.linkage_files import linkage_files
 from partgen.nest import Nest, nest_job
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
-from partgen.packet.linkage_files import linkage_files
+from partgen.packet.page import FILE as PAGE
+from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
+from partgen.revision import known_revisions, revised
 from partgen.rules.finding import Finding
 
 
@@ -62,23 +65,47 @@ def checked(path: Path, changes: Mapping[str, str]) -> tuple[Build, list[Finding
     return made, rules.check(made)
 
 
-def make(path: Path, changes: Mapping[str, str], only: Sequence[str], version: Version) -> Made:
+def make(
+    path: Path,
+    changes: Mapping[str, str],
+    only: Sequence[str],
+    version: Version,
+    folder: Path | None = None,
+) -> Made:
     """Return a job's files, not yet written.
+
+    Args:
+        path: of the job file.
+        changes: measures to set differently, as typed.
+        only: names of the parts to make; all if empty.
+        version: of the DXF.
+        folder: where they will go; plates that have not changed since keep their revision.
 
     Raises:
         PartgenError: the job is wrong, or its plates do not fit its sheets.
     """
-    return make_job(build(load_job(path, changes)), only, version)
+    return make_job(build(load_job(path, changes)), only, version, folder)
 
 
-def make_job(made: Build, only: Sequence[str], version: Version) -> Made:
+def make_job(
+    made: Build, only: Sequence[str], version: Version, folder: Path | None = None
+) -> Made:
     """Return the files of a job already built, not yet written.
+
+    Args:
+        made: the job built.
+        only: names of the parts to make; all if empty.
+        version: of the DXF.
+        folder: where they will go; plates that have not changed since keep their revision.
 
     Raises:
         PartgenError: its plates do not fit its sheets, or a part asked for is not there.
     """
     made = _only(made, only) if only else made
     findings = rules.check(made)
+    before = known_revisions(folder / output.MANIFEST) if folder else {}
+    plates, revisions = revised(made.plates, before)
+    made = replace(made, plates=plates)
     stopped = any(f.stops for f in findings)
     nests = [] if stopped else nest_job(made)
     files = {} if stopped else cut_files(made, nests, version)
@@ -86,7 +113,10 @@ def make_job(made: Build, only: Sequence[str], version: Version) -> Made:
     items = hardware(made)
     files["cut-list.csv"] = cut_list(made)
     files["hardware.csv"] = hardware_list(items)
+    files[PAGE] = packet_page(made, findings, nests, items)
     data = job_data(made, findings, nests, items, files)
+    issued = before if stopped else revisions  # what is not cut moves no letter on
+    data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data)
 

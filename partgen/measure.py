@@ -164,11 +164,11 @@ def shown(mm: float, unit: str, digits: int | None = None) -> str:
         ('2-5/8', '0.328', '66.68')
     """
     if unit == "mm":
-        return _trim(f"{mm:.2f}") if digits is None else f"{mm:.{digits}f}"
+        return _trim(f"{mm:.2f}") if digits is None else _plain_zero(f"{mm:.{digits}f}")
     fraction = _fraction_text(mm) if digits is None else None
     if fraction is not None:
         return fraction
-    return f"{mm / per_unit('in'):.{3 if digits is None else digits}f}"
+    return _plain_zero(f"{mm / per_unit('in'):.{3 if digits is None else digits}f}")
 
 
 def _fraction_text(mm: float) -> str | None:
@@ -190,12 +190,19 @@ def _trim(text: str) -> str:
     return "0" if text in {"-0", ""} else text
 
 
+def _plain_zero(text: str) -> str:
+    """Return a number's text, never "-0.00"."""
+    return text.removeprefix("-") if not text.strip("-0.") else text
+
+
 def in_unit(text: str, unit: str) -> str:
     """Return a message with every ``12.7 mm`` in it shown in ``unit``.
 
     Examples:
         >>> in_unit("root (12.7 mm) at (25.4, 50.8) mm", "in")
         'root (1/2 in) at (1, 2) in'
+        >>> in_unit("(25.4, 0) to (50.8, 12.7) mm", "in")
+        '(1, 0) to (2, 1/2) in'
     """
     if unit == "mm":
         return text
@@ -209,4 +216,5 @@ def in_unit(text: str, unit: str) -> str:
 
 _IN_TEXT = re.compile(r"-?\d[\d.]*(?:e[+-]?\d+)?")
 _ONE = r"-?\d[\d.]*(?:e[+-]?\d+)?"
-_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|\((?:{_ONE}(?:, )?)+\)) mm\b")
+_POINT = rf"\((?:{_ONE}(?:, )?)+\)"
+_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")

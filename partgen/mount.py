@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, radians
+from math import cos, radians, sin
 from typing import Literal
 
 from partgen.bolt import Bolt
@@ -13,6 +13,40 @@ from partgen.joint import Joint
 from partgen.segment import Point
 
 Hands = Literal["both", "left", "right"]
+
+
+@dataclass(frozen=True)
+class Ears:
+    """How a mount's plates sit on the rail; heights are above the rail's lower edge.
+
+    Attributes:
+        radius: of the ears about the bolt [mm].
+        low: lower edge of the plates' body, where the weld is [mm].
+        high: upper edge of the plates' body [mm].
+        rail_depth: outside height of the rail [mm].
+        rail_corner: outside corner radius of the rail [mm].
+    """
+
+    radius: float
+    low: float
+    high: float
+    rail_depth: float
+    rail_corner: float
+
+
+@dataclass(frozen=True)
+class Dummy:
+    """Dummy spacer: a sleeve in the joint's place while the mount is welded.
+
+    Attributes:
+        length: face to face [mm].
+        outside: least outside diameter, that of the washer [mm].
+        bore: hole for the bolt [mm].
+    """
+
+    length: float
+    outside: float
+    bore: float
 
 
 @dataclass(frozen=True)
@@ -30,13 +64,14 @@ class Mount:
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
         rail: name of the rail it is on.
-        joint: the joint itself, where it is known.
-        ear: radius of its ears about the bolt [mm].
         joints: in each pair of plates, one to an ear.
         rail_edge: the rail's lower edge at the pivot, in side view [mm].
         rail_depth: outside height of the rail [mm].
         ear_angle: by which the ears lean outward [degrees].
         aside: how far outward of the plates' middle the joint sits, where they lean [mm].
+        joint: the joint itself, where it is known.
+        ears: how the plates sit on the rail, where it is known.
+        in_hand: the bolt in hand, where its length was typed.
     """
 
     name: str
@@ -49,13 +84,14 @@ class Mount:
     body_diameter: float
     pivot: Point
     rail: str = ""
-    joint: Joint | None = None
-    ear: float = 0.0
     joints: int = 1
     rail_edge: Point = (0.0, 0.0)
     rail_depth: float = 0.0
     ear_angle: float = 0.0
     aside: float = 0.0
+    joint: Joint | None = None
+    ears: Ears | None = None
+    in_hand: BoltFit | None = None
 
     @property
     def fit(self) -> Fit:
@@ -70,10 +106,30 @@ class Mount:
 
     @property
     def bolt_fit(self) -> BoltFit | None:
-        """The bolt to buy, or none if no stock length does."""
-        return best_bolt(self.bolts)
+        """The bolt in hand if it does, else the one to buy; none if no stock length does."""
+        own = best_bolt([self.in_hand]) if self.in_hand else None
+        return own or best_bolt(self.bolts)
 
     @property
     def pieces(self) -> int:
         """How many joints the vehicle has in this mount."""
         return self.count * self.joints * (2 if self.hands == "both" else 1)
+
+    @property
+    def dummy(self) -> Dummy:
+        """The dummy spacer to weld with."""
+        return Dummy(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
+
+
+def pull_in(arm: float, angle: float) -> float:
+    """Return how much two ears close the gap at the bolt when each leans in [mm].
+
+    Args:
+        arm: from the weld to the bolt [mm].
+        angle: lean of each ear [degrees].
+
+    Examples:
+        >>> round(pull_in(4 * 25.4, 1) / 2 / 25.4, 3)  # one ear
+        0.07
+    """
+    return 2 * arm * sin(radians(angle))

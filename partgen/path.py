@@ -17,7 +17,7 @@ from math import dist, sqrt, tan
 from partgen.crossing import crossings, offset, part_at, piece, turn_at
 from partgen.errors import GeometryError
 from partgen.measure import LONGEST
-from partgen.segment import Point, Segment
+from partgen.segment import Point, Segment, closest
 
 TANGENT = 1e-6  # rad; a smaller turn is none
 FORWARD = 0.02  # least share of forward in a path's direction; a rail does not stand upright
@@ -86,6 +86,14 @@ class Path:
     def distance(self, point: Point) -> float:
         """Return the distance from ``point`` to the path, its ends run on [mm]."""
         return min(s.distance(point) for s in self._far.segments)
+
+    def gap(self, other: Path) -> float:
+        """Return the exact least distance to another path [mm]."""
+        best = dist(self.start, other.start)
+        for s in self.segments:
+            near = range(other._index(s.x0 - best), other._index(s.x1 + best) + 1)
+            best = min(best, *(closest(s, other.segments[k])[0] for k in near))
+        return best
 
     @cached_property
     def _far(self) -> Path:

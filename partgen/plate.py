@@ -104,6 +104,7 @@ class Plate:
         material: what it is cut from.
         count: how many to cut.
         hand: left, right or same.
+        revision: letter and content hash, "A-3f9c21"; empty until it is made in a folder.
     """
 
     part: str
@@ -116,6 +117,7 @@ class Plate:
     material: Material
     count: int = 1
     hand: Hand = "same"
+    revision: str = ""
 
     def __post_init__(self) -> None:
         """Refuse openings that leave the plate or meet each other.

@@ -12,7 +12,7 @@ from typing import Any
 
 from partgen.errors import ProfileError, nearest
 
-KINDS = ("tables", "materials", "cutting", "rules")
+KINDS = ("tables", "materials", "cutting", "rules", "joints", "sections")
 
 
 def profiles_dir() -> Path:
@@ -35,7 +35,7 @@ def names(kind: str) -> list[str]:
     """Return the names of one kind of profile, sorted.
 
     Args:
-        kind: one of ``tables``, ``materials``, ``cutting``, ``rules``.
+        kind: one of ``KINDS``.
 
     Raises:
         ProfileError: the kind is unknown.

@@ -13,8 +13,8 @@ from pydantic import WithJsonSchema
 
 from partgen.edge import EdgeEntry
 from partgen.errors import GeometryError
-from partgen.fields import Entry, Margin, Name, Size
-from partgen.outline import Outline, distance
+from partgen.fields import Entry, Margin, Name, Size, Text
+from partgen.outline import Outline
 from partgen.path import Path
 from partgen.rounding import outline_of
 from partgen.segment import Point, Segment, chain
@@ -38,6 +38,7 @@ class Rail(Entry):
     """``[rail.NAME]``: a rail as measured.
 
     Attributes:
+        section: name of a tube section of the library that gives what is not typed here.
         width: outside width, across the vehicle [mm].
         depth: outside height; checked against a measured upper edge [mm].
         corner_radius: outside corner radius of the section [mm].
@@ -48,6 +49,7 @@ class Rail(Entry):
         difference: between the two sides that is a warning [mm].
     """
 
+    section: Text | None = None
     width: Size
     depth: Size
     corner_radius: Margin = 0.0
@@ -139,4 +141,4 @@ class Rail(Entry):
         x0, x1 = path.start[0], path.end[0]
         over = [y - self.upper.height(x) for x, y in points]
         over += [path.height(s.x0) - s.y0 for s in self.upper.segments if x0 < s.x0 < x1]
-        return -max(over) if max(over) > 0 else distance(path.segments, self.upper.segments)
+        return -max(over) if max(over) > 0 else path.gap(self.upper)

@@ -16,7 +16,7 @@ from partgen.segment import Point, Segment
 
 SHARP = 2.0  # degrees; a corner that turns less is none
 LEAST = 1e-3  # mm; a smaller radius leaves the corner sharp
-REACH = 6  # pieces on either side that a ball may pass over
+REACH = 40  # pieces on either side that a ball may pass over
 Corner = tuple[Segment, float]  # a segment, and the radius of the corner it begins at
 
 

@@ -63,7 +63,7 @@ def one_for_each_side(parts: Any) -> tuple[Any, list[str]]:
                 problems.append(f'part[{number}] "{_name(part)}"{wrong}')
             else:
                 result += [_on(part, side, rail=part["rail"][side]) for side in SIDES]
-        elif part.get("mount") in pairs and "hands" not in part:
+        elif str(part.get("mount"))[:40] in pairs and "hands" not in part:
             result += [_on(part, side, mount=f"{part['mount']}-{side}") for side in SIDES]
         else:
             result.append(part)

@@ -40,6 +40,13 @@ PAIRS: dict[str, tuple[str, ...]] = {
 }
 # file: {the mutant's text: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
+    "partgen/fit.py": {
+        "2 -> 3": "most_plates: more than one is more than one",
+        "20 -> 21": "lengths of lists, chosen freely",
+        "False -> True": "the same for all that fall short",
+        "0 -> 1": "the same for all that fall short",
+        "6 -> 7": "digits a sum is rounded to before it is ranked",
+    },
     "partgen/belt.py": {
         "not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner itself",
         "not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",

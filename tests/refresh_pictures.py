@@ -2,9 +2,11 @@
 
 from pathlib import Path
 
+from partgen.drawing_files import make_pictures
 from partgen.making import make
 
 ROOT = Path(__file__).parents[1]
+OUTER = "lower-front-mount/outer/left"
 PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
@@ -15,6 +17,7 @@ PICTURES = {
     "hill-trial-buggy_assembly.svg": ("hill-trial-buggy", "_lower-front-mount_assembly.svg"),
     "camping-trailer_plates.svg": ("camping-trailer", "_plates.svg"),
     "measured-rails_plates.svg": ("measured-rails", "_plates.svg"),
+    "swamp-cart_section.svg": ("swamp-cart", "_arm-mount_section.svg"),
 }
 
 
@@ -24,7 +27,9 @@ def fresh() -> dict[str, bytes]:
         demo: make(ROOT / "demo_parts" / f"{demo}.toml", {}, (), "R2000").files
         for demo in {demo for demo, _ in PICTURES.values()}
     }
-    return {name: made[demo][f"pictures/{demo}{end}"] for name, (demo, end) in PICTURES.items()}
+    pictures = {name: made[demo][f"pictures/{demo}{end}"] for name, (demo, end) in PICTURES.items()}
+    files, _ = make_pictures(ROOT / "demo_parts" / "hill-trial-buggy.toml", {}, [OUTER], None)
+    return pictures | {"hill-trial-buggy_outer-plate.svg": next(iter(files.values()))}
 
 
 if __name__ == "__main__":

@@ -4,6 +4,8 @@ Check vector, inches: 3/4-10, ears 1/4, joint 2.625, two washers .134, nut .88 h
 LT = 2D + 1/4 to 6 in: ASME B18.2.1; the vector itself is worked by hand.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from partgen.bolt import bolt
@@ -85,3 +87,22 @@ def test_a_stack_between_stock_lengths_falls_back_to_threads_in_the_far_ear_only
     assert not any(f.suits for f in fits)
     assert fit.threads_clear_of_shear
     assert not fit.full_ear
+
+
+def test_a_typed_shank_says_where_the_thread_starts(lengths):
+    """A 4.50 in bolt in hand with a long shank, 3.3 in, does what the stock one does not."""
+    own = replace(lengths[4.5], shank=3.3 * INCH)
+    assert own.thread_start / INCH == pytest.approx(3.3)
+    assert own.threads_clear_of_shear
+    assert own.body_clear_of_shear
+    assert own.full_ear
+    assert best_bolt([own]) is own
+    short = replace(lengths[5.5], shank=3.0 * INCH)
+    assert not short.threads_clear_of_shear
+    assert short.verdict == "threads inside the joint"
+
+
+def test_body_ends_before_the_run_out(lengths):
+    """ASME B18.2.1: 3/4, Y = 0.500 in: LB = LG - Y."""
+    assert lengths[5.5].body_end / INCH == pytest.approx(3.25)
+    assert replace(lengths[5.5], shank=3.1 * INCH).body_end / INCH == pytest.approx(3.1)

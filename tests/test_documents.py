@@ -9,8 +9,14 @@ from refresh_pictures import fresh
 
 from partgen.build import build
 from partgen.cli import main
+from partgen.families.link_mount import LinkMount
 from partgen.features import Features
-from partgen.job import load_job
+from partgen.job import JobHead, load_job
+from partgen.joint import Joint
+from partgen.library import shipped
+from partgen.net import Net
+from partgen.prices import Prices
+from partgen.rail import Rail
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -47,8 +53,23 @@ def test_the_links_in_the_readme_run_clear(tmp_path):
 
 
 def test_the_accept_entry_in_the_readme_reads():
-    (entry,) = [block for block in blocks("toml") if "[[accept]]" in block]
-    assert tomllib.loads(entry)["accept"][0]["reason"]
+    (accept,) = (b for b in blocks("toml") if "[[accept]]" in b)
+    assert tomllib.loads(accept)["accept"][0]["reason"]
+
+
+def test_what_the_readme_says_a_job_may_be_told_is_so():
+    (block,) = (b for b in blocks("toml") if "library = " in b)
+    told = tomllib.loads(block)
+    kinds = {"job": JobHead, "prices": Prices, "part": LinkMount}
+    tables = [(kinds[key], told[key]) for key in ("job", "prices")]
+    tables += [(LinkMount, told["part"][0]), (Rail, told["rail"]["frame"])]
+    tables += [(Joint, told["joint"]["bush"]), (Net, told["net"]["frame"])]
+    for model, table in tables:
+        assert set(table) <= {f.alias or n for n, f in model.model_fields.items()}, model
+    assert Prices.model_validate(told["prices"]).left_out == []
+    assert Net.model_validate(told["net"]["frame"]).points == ["A", "B", "C", "D"]
+    assert told["joint"]["bush"]["like"] in shipped().joints
+    assert told["rail"]["frame"]["section"] in shipped().sections
 
 
 def test_the_measured_rails_and_features_in_the_readme_build(tmp_path):

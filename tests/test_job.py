@@ -191,7 +191,10 @@ def test_huge_file_is_refused_unread(tmp_path):
         load_job(path)
 
 
-@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+FIRST = [p for p in DEMOS if p.stem in ("hill-trial-buggy", "camping-trailer")]
+
+
+@pytest.mark.parametrize("path", FIRST, ids=lambda p: p.stem)
 def test_demos_hold_what_a_demo_holds(path):
     made = build(load_job(path))
     hands = [(p.name, p.hand) for p in made.plates if p.part.endswith("mount")]

@@ -236,3 +236,12 @@ def test_what_is_no_angle_gives_one_short_line(value):
         parse_angle(value)
     assert "\n" not in str(caught.value)
     assert len(str(caught.value)) < 120
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "digits", "text"),
+    [(-1e-13, "in", 3, "0.000"), (-0.004, "mm", 2, "0.00"), (-0.006, "mm", 2, "-0.01"),
+     (-0.02, "in", None, "-0.001"), (-0.001, "in", None, "0.000")],
+)  # fmt: skip
+def test_no_minus_before_nothing(mm, unit, digits, text):
+    assert shown(mm, unit, digits) == text

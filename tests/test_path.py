@@ -2,6 +2,7 @@
 
 import re
 from contextlib import suppress
+from dataclasses import replace
 from itertools import pairwise
 from math import atan2, degrees, hypot, radians, sin, tan
 
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from partgen.crossing import turn_at
 from partgen.edge import bent
 from partgen.errors import GeometryError
+from partgen.outline import distance
 from partgen.path import Path
 from partgen.segment import Segment
 
@@ -115,6 +117,12 @@ def test_an_offset_that_cannot_be_names_the_station(points, radii, left, words):
     assert re.search(words, str(error.value).replace("(", ""))
 
 
+def test_an_offset_that_came_too_near_would_be_refused():
+    """The net below the corner-by-corner work: 12.9 mm where 13 were asked for."""
+    with pytest.raises(GeometryError, match="too rough at station"):
+        S_CURVE._checked(S_CURVE.offset(12.9), 13)
+
+
 def test_a_path_that_turns_back_names_the_station():
     with pytest.raises(GeometryError, match="after station 2 "):
         Path.of([Segment(0, 0, 50, 0), Segment(50, 0, 60, 40, 0.9)])
@@ -146,6 +154,14 @@ def test_any_edge_has_an_offset_that_keeps_its_distance_or_names_a_station(steps
     assert view.is_simple
     away = [min(s.distance(p) for s in path.run_on(2000).segments) for p in samples(moved, 60)]
     assert max(abs(d - abs(left)) for d in away) < 1e-3
+
+
+@given(st.lists(st.floats(-40, 40), min_size=2, max_size=7), st.floats(-90, 130), st.floats(0, 200))
+def test_gap_is_the_least_distance_of_all_pairs(heights, up, shift):
+    low = Path.through([(70.0 * k, y) for k, y in enumerate(heights)])
+    high = S_CURVE.between(shift, shift + 400)
+    high = Path.of([replace(s, y0=s.y0 + up, y1=s.y1 + up) for s in high.segments])
+    assert low.gap(high) == pytest.approx(distance(low.segments, high.segments))
 
 
 def test_a_bend_of_100_mm_and_a_kick_of_10_degrees():

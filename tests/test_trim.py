@@ -50,6 +50,11 @@ def test_winding_against_shapely(at, dx, dy):
         assert winding(LUG, at) == shapely.contains_xy(LUG.polygon("inside", 1e-4), *at)
 
 
+@pytest.mark.parametrize(("x", "inside"), [(72.5, 1), (80, 1), (94, 1), (96, 0), (60, 0)])
+def test_winding_on_the_chord_of_an_arc(x, inside):
+    assert winding(Outline.circle(80, 0, 30), (x, 0)) == inside
+
+
 def test_a_round_bite_by_hand():
     """A circle of radius 10 about a point 6 mm inside the edge: chord 16, sector by hand."""
     plate = rectangle(100, 60)

@@ -11,16 +11,26 @@ import click
 
 from partgen import __version__
 from partgen.cautions import SHORT
+from partgen.cli.adjust import adjust
 from partgen.cli.check import check
+from partgen.cli.compare import compare
 from partgen.cli.cope import cope
 from partgen.cli.demo import demo
 from partgen.cli.families import families
+from partgen.cli.fit import fit
+from partgen.cli.library import library
 from partgen.cli.linkage import linkage
 from partgen.cli.make import make
+from partgen.cli.measure import measure
 from partgen.cli.nest import nest
+from partgen.cli.picture import picture
+from partgen.cli.template import template
 from partgen.errors import PartgenError
 
-COMMANDS = (check, cope, demo, families, linkage, make, nest)
+COMMANDS = (
+    adjust, check, compare, cope, demo, families, fit, library, linkage, make, measure, nest,
+    picture, template,
+)  # fmt: skip
 
 
 class Commands(click.Group):

@@ -36,8 +36,8 @@ def make(
     from partgen import making
     from partgen.printing.made import made as show
 
-    made = making.make(job_file, pairs(changes), only, version)
     folder = out or Path(f"{job_file.stem}-cut")
+    made = making.make(job_file, pairs(changes), only, version, folder)
     making.write(made, folder)
     show(made, folder, as_json=as_json)
     ctx.exit(int(made.stopped))

@@ -10,7 +10,7 @@ from typing import Literal
 from partgen.crossing import turn_at
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear, under
-from partgen.outline import Outline, distance
+from partgen.outline import Outline
 from partgen.path import Path
 from partgen.rail import Rail
 from partgen.rounding import SHARP, Corner, rounded
@@ -81,8 +81,7 @@ class Body:
         low = rail.above(self.shelf, x0, x1)
         follows = self.follows_top
         high = rail.below(self.shelf, top, x0, x1) if follows else rail.above(top, x0, x1)
-        self._need_height(low, high)
-        cut_low, cut_high = self._cut_back(distance(low.segments, high.segments))
+        cut_low, cut_high = self._cut_back(self._height(low, high))
         if x1 - x0 <= 2 * max(cut_low, cut_high) + 1:
             raise GeometryError(
                 f"the plate is {x1 - x0:g} mm long, too short for its slanted ends; reach further "
@@ -98,10 +97,16 @@ class Body:
             tips,
         )
 
-    def _need_height(self, low: Path, high: Path) -> None:
-        height = distance(low.segments, high.segments)
-        x, y = high.segments[len(high.segments) // 2].at(0.5)
-        height = -height if y < low.height(x) else height
+    def _height(self, low: Path, high: Path) -> float:
+        """Return the least height of the body; two offsets of one edge keep theirs exactly [mm].
+
+        Raises:
+            GeometryError: too little, or the plate reaches above the rail.
+        """
+        height = self.height
+        if self.follows_top and self.rail.upper_edge is not None:
+            x, y = high.segments[len(high.segments) // 2].at(0.5)
+            height = low.gap(high) * (-1 if y < low.height(x) else 1)
         if height < 2 * self.corner + 1:
             raise GeometryError(
                 f"height on the rail is {height:g} mm; with corner = {self.corner:g} mm it needs "
@@ -113,6 +118,7 @@ class Body:
                 f"the plate reaches {-self.rail.shelf_above(high):g} mm above the rail's measured "
                 "upper edge; set a smaller height"
             )
+        return height
 
     def _cut_back(self, height: float) -> tuple[float, float]:
         """Return how far the lower and the upper edge stop short of the body's reach [mm]."""

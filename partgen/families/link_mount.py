@@ -23,14 +23,16 @@ from pydantic import Field
 from partgen.bolting import bolt_lengths
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
-from partgen.families.leaning import aside, bend_marks, leaning, width_between
+from partgen.families.leaning import aside, bend_marks, leaning
+from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
-from partgen.fields import Angle, At, Entry, Margin, Size
-from partgen.fit import Fit, fit_options
+from partgen.families.side import Side
+from partgen.fields import Angle, At, Length, Margin, Size
+from partgen.fit import Fit
 from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
 from partgen.measure import per_unit
-from partgen.mount import Mount
+from partgen.mount import Ears, Mount
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.rail import Rail, RailName
@@ -43,20 +45,6 @@ BEND_PER_THICKNESS = 2.0  # ASTM A6, A143 practice
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
-
-
-class Side(Entry):
-    """What one of the two plates has that the other lacks.
-
-    Attributes:
-        plate: its own thickness and material.
-        windows: openings in this plate only, in the rail's side view.
-        holes: bolt holes in this plate only, in the rail's side view.
-    """
-
-    plate: PlateStock | None = None
-    windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
-    holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
 
 
 class LinkMount(Part):
@@ -83,6 +71,10 @@ class LinkMount(Part):
         corner: radius of the body's corners [mm].
         ends: "square", "taper" (upper corners cut back) or "spear" (both cut back).
         taper: angle between the slanted ends and the rail [degrees].
+        shift: how far outward of the rail's centre the joint should sit [mm].
+        coating: paint or powder on each face beside the joint [mm].
+        lean: how far each ear is expected to lean in by welding; 0: the dummy holds it [degrees].
+        spacer_plates: most plates stacked in one spacer, 1 or 2.
         windows: openings in both plates.
         holes: bolt holes in both plates.
         inner: what only the inner plate has.
@@ -110,6 +102,10 @@ class LinkMount(Part):
     corner: Margin = CORNER
     ends: Literal["square", "taper", "spear"] = "taper"
     taper: Angle = Field(default=45.0, ge=15, le=90)
+    shift: Length = 0.0
+    coating: Margin = 0.0
+    lean: Angle = Field(default=0.0, ge=0, le=10)
+    spacer_plates: Literal[1, 2] = 2
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
     holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
     inner: Side = Side()
@@ -123,33 +119,37 @@ class LinkMount(Part):
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
-        fits = self._fits(shop)
+        ears, fits = self._ears(rail, joint, shop), self._fits(shop)
         clamped = joint.width + 2 * fits[0].shim
+        bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
             name=self.name,
             fits=fits,
-            bolts=bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height),
+            bolts=bolts,
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=min(rail.room(hole) for _, hole, _ in self._eyes()),
+            room=self._room(rail),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
             rail=self.rail,
-            joint=joint,
-            ear=self.ear(joint, shop),
             joints=1 + len(self.ears),
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
             aside=self._aside(shop),
+            joint=joint,
+            ears=ears,
+            in_hand=in_hand(joint, bolts[0]),
         )
 
+    def _room(self, rail: Rail) -> float:
+        return min(rail.room(hole) for _, hole, _ in self._eyes())
+
     def _fits(self, shop: Shop) -> list[Fit]:
-        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
-        width = width_between(joint.width, near, far, self.ear_angle)
-        return fit_options(rail.width, width, joint.side_clearance, shop.rack)
+        rail = shop.rail(self.rail)
+        low = self._ears(rail, shop.joint(self.joint), shop).low
+        return mount_fits(self, shop, max(self._room(rail) + low, 0.0))
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the inner and the outer plate, drawn for the left side.
@@ -197,7 +197,6 @@ class LinkMount(Part):
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
     def _aside(self, shop: Shop) -> float:
-        """Return how far outward of the middle between the plates the joint sits [mm]."""
         if not self.ear_angle:
             return 0.0
         return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
@@ -232,6 +231,11 @@ class LinkMount(Part):
         least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
         step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
         return ceil(least / step - 1e-9) * step
+
+    def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
+        low, height = self._body_heights(rail)
+        ear = self.ear(joint, shop)
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
 
     def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""

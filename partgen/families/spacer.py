@@ -18,6 +18,7 @@ from pydantic import model_validator
 from partgen.belt import rectangle
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
+from partgen.fit import Pad
 from partgen.joint import BoltSize, Fit
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
@@ -72,31 +73,38 @@ class Spacer(MountedPart):
         if self.plate is not None:
             return [self._plate("pad", self.plate, self.count)]
         mount = shop.mount(self.mount or "")
-        inner, outer, count = mount.fit.inner, mount.fit.outer, self.count * mount.count
-        if inner == outer:
-            return [self._plate("pad", inner, 2 * count)] if inner else []
-        sides = (("inner", inner), ("outer", outer))
-        return [self._plate(name, stock, count) for name, stock in sides if stock]
+        fit, count = mount.fit, self.count * mount.count
+        if fit.inner == fit.outer:
+            return self._stacked("pad", fit.inner, 2 * count)
+        return [
+            *self._stacked("inner", fit.inner, count),
+            *self._stacked("outer", fit.outer, count),
+        ]
+
+    def _stacked(self, name: str, pad: Pad, count: int) -> list[Plate]:
+        """Return the plates of one spacer; a second plate of the same stock is counted."""
+        return [
+            self._plate(name if k == 0 else f"{name}-{k + 1}", stock, count * pad.count(stock))
+            for k, stock in enumerate(dict.fromkeys(pad))
+        ]
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the pads beside the rail, at ``place`` or at the pivot halfway up the rail."""
         if self.mount is None:
             return []
-        mount, half = shop.mount(self.mount), shop.mount(self.mount).fit.rail_width / 2
-        (x, y), plates = mount.rail_edge, {p.name: p for p in self.finished(shop)}
-        x, z = self.place or (x, y + mount.rail_depth / 2)
-        sides = (("inner", -half, 1.0, -1.0), ("outer", half, -1.0, 1.0))
-        return [
-            Solid.of(
-                plate,
-                Frame((x, at, z), FORWARD, UP),
-                way * plate.thickness,
-                (0.0, apart, 0.0),
-                self.name,
-            )
-            for name, at, way, apart in sides
-            if (plate := plates.get("pad") or plates.get(name)) is not None
-        ]
+        mount = shop.mount(self.mount)
+        fit, (x, z) = mount.fit, mount.rail_edge
+        plates = {(p.thickness, p.material.name): p for p in self.finished(shop)}
+        x, z = self.place or (x, z + mount.rail_depth / 2)
+        placed = []
+        for pad, side in ((fit.inner, -1.0), (fit.outer, 1.0)):
+            y = side * fit.rail_width / 2
+            for k, stock in enumerate(pad):
+                frame, apart = Frame((x, y, z), FORWARD, UP), (0.0, side * (1 + 0.2 * k), 0.0)
+                plate = plates[stock.thickness, stock.material.name]
+                placed.append(Solid.of(plate, frame, -side * stock.thickness, apart, self.name))
+                y += side * stock.thickness
+        return placed
 
     def outline(self) -> Outline:
         """Return the outside edge.

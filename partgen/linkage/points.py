@@ -179,7 +179,8 @@ def _end(
         point = np.array(end.at)
     else:
         mount = _named("mount", end.mount, mounts)
-        half_gap, ear = half_gap or mount.ear_gap / 2, ear or mount.ear
+        half_gap = half_gap or mount.ear_gap / 2
+        ear = ear or (mount.ears.radius if mount.ears else None)
         joint = mount.joint
         point, axes = _pivot(entry, mount)
     if end.joint is not None:

@@ -57,10 +57,28 @@ def job_data(
         "linkage": linkage_data(build.shop.linkage),
         "findings": [finding_data(f) for f in findings],
         "hardware": [asdict(item) for item in items],
+        "totals": totals(build),
         "sheets": [nest_data(n) for n in nests],
         "cautions": list(CAUTIONS),
         "files": {name: digest(content) for name, content in sorted(files.items())},
     }
+
+
+def totals(build: Build) -> dict[str, Any]:
+    """Return pieces, mass, area, cut length, pierces and, with prices, cost of a whole job."""
+    plates, prices = build.plates, build.job.prices
+    data: dict[str, Any] = {
+        "pieces": sum(p.count for p in plates),
+        "mass_kg": sum(p.mass * p.count for p in plates),
+        "area": sum(p.area * p.count for p in plates),
+        "cut_length": sum(p.cut_length * p.count for p in plates),
+        "pierces": sum(len(p.outlines) * p.count for p in plates),
+    }
+    if prices.given:
+        data["cost"] = sum((prices.of(p) or 0.0) * p.count for p in plates)
+        data["currency"] = prices.currency
+        data["not_in_cost"] = prices.left_out
+    return data
 
 
 def finding_data(finding: Finding) -> dict[str, Any]:
@@ -79,7 +97,9 @@ def mount_data(mount: Mount) -> dict[str, Any]:
         "fit": _fit_data(mount.fit),
         "other_fits": [_fit_data(fit) for fit in mount.fits[1:]],
         "ways_out": mount.fit.ways_out("mm"),
+        "dummy_spacer": asdict(mount.dummy),
         "bolt": None if chosen is None else _bolt_data(chosen),
+        "bolt_in_hand": None if mount.in_hand is None else _bolt_data(mount.in_hand),
         "bolt_lengths": [{"length": b.length, "verdict": b.verdict} for b in mount.bolts],
         "room_to_rail": mount.room,
     }
@@ -91,6 +111,7 @@ def plate_data(plate: Plate) -> dict[str, Any]:
         "name": plate.label,
         "count": plate.count,
         "hand": plate.hand,
+        "revision": plate.revision,
         "thickness": plate.thickness,
         "material": plate.material.name,
         "area": plate.area,
@@ -124,9 +145,13 @@ def _fit_data(fit: Fit) -> dict[str, Any]:
         "need": fit.need,
         "spacer_inner": fit.spacers[0],
         "spacer_outer": fit.spacers[1],
+        "spacer_plates": [[s.thickness for s in pad] for pad in (fit.inner, fit.outer)],
         "gap": fit.gap,
         "clearance": fit.clearance,
         "wanted_clearance": fit.side_clearance,
+        "coating_each_face": fit.coating,
+        "weld_pull_in": fit.pull_in,
+        "final_clearance": fit.final_clearance,
         "shim_each_side": fit.shim,
         "joint_shift": fit.shift,
     }
@@ -139,6 +164,7 @@ def _bolt_data(fit: BoltFit) -> dict[str, Any]:
         "grip": fit.grip,
         "shear_planes": fit.shear_planes,
         "thread_start": fit.thread_start,
+        "body_end": fit.body_end,
         "extra_washers": fit.extra_washers,
         "threads_showing": fit.threads_showing,
         "verdict": fit.verdict,

@@ -11,7 +11,8 @@ from html import escape
 from partgen.outline import Outline
 
 Box = tuple[float, float, float, float]
-METAL = "fill:#8a99a8;fill-opacity:.35;stroke:#3d4b59"
+INK = "#3d4b59"
+METAL = f"fill:#8a99a8;fill-opacity:.35;stroke:{INK}"
 BARE = "fill:none;stroke:#8a7a5c"
 
 
@@ -19,7 +20,7 @@ def path(outlines: Iterable[Outline], style: str, width: float) -> str:
     """Return an SVG path of closed outlines; openings show as holes."""
     data = " ".join(_loop(outline) for outline in outlines)
     return (
-        f'<path d="{data}" style="{style};stroke-width:{_n(width)};fill-rule:evenodd" '
+        f'<path d="{data}" style="{style};stroke-width:{number(width)};fill-rule:evenodd" '
         'stroke-linejoin="round"/>'
     )
 
@@ -27,8 +28,8 @@ def path(outlines: Iterable[Outline], style: str, width: float) -> str:
 def label(text: str, x: float, y: float, size: float) -> str:
     """Return a text centred on (x, y), ``size`` mm high."""
     return (
-        f'<text x="{_n(x)}" y="{_n(-y)}" font-size="{_n(size)}" text-anchor="middle" '
-        f'dominant-baseline="central" font-family="sans-serif" fill="#3d4b59">{escape(text)}</text>'
+        f'<text x="{number(x)}" y="{number(-y)}" font-size="{number(size)}" text-anchor="middle" '
+        f'dominant-baseline="central" font-family="sans-serif" fill="{INK}">{escape(text)}</text>'
     )
 
 
@@ -37,24 +38,25 @@ def svg(body: Sequence[str], box: Box, title: str, pad: float) -> str:
     x0, y0, x1, y1 = box[0] - pad, box[1] - pad, box[2] + pad, box[3] + pad
     head = (
         '<svg xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'viewBox="{_n(x0)} {_n(-y1)} {_n(x1 - x0)} {_n(y1 - y0)}">'
+        f'viewBox="{number(x0)} {number(-y1)} {number(x1 - x0)} {number(y1 - y0)}">'
     )
     return "\n".join([head, f"<title>{escape(title)}</title>", *body, "</svg>", ""])
 
 
 def _loop(outline: Outline) -> str:
     first = outline.vertices[0]
-    parts = [f"M{_n(first.x)} {_n(-first.y)}"]
+    parts = [f"M{number(first.x)} {number(-first.y)}"]
     for s in outline.segments:
         if s.bulge:
             large, side = int(abs(s.sweep) > 3.141592653589793), int(s.bulge < 0)
-            r = _n(s.radius)
-            parts.append(f"A{r} {r} 0 {large} {side} {_n(s.x1)} {_n(-s.y1)}")
+            r = number(s.radius)
+            parts.append(f"A{r} {r} 0 {large} {side} {number(s.x1)} {number(-s.y1)}")
         else:
-            parts.append(f"L{_n(s.x1)} {_n(-s.y1)}")
+            parts.append(f"L{number(s.x1)} {number(-s.y1)}")
     return "".join(parts) + "Z"
 
 
-def _n(value: float) -> str:
+def number(value: float) -> str:
+    """Return a number as SVG takes it: three decimals at most."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text

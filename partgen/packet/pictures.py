@@ -1,4 +1,4 @@
-"""Pictures of a job: every plate on one page, and every sheet with what lies on it."""
+"""Pictures of a job: every plate on one page, each mount's section, each sheet filled."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.assembly_picture import assembly_picture
 from partgen.packet.picture import BARE, METAL, label, path, svg
+from partgen.packet.section_picture import section_picture
 from partgen.plate import Plate
 from partgen.stock import Stock
 
@@ -22,6 +23,10 @@ def pictures(build: Build, nests: list[Nest]) -> dict[str, bytes]:
     files = {f"pictures/{job}_plates.svg": plates_picture(build.plates, build.job.name, unit)}
     for assembly in assemblies(build):
         files[f"pictures/{job}_{assembly.name}_assembly.svg"] = assembly_picture(assembly)
+    for mount in build.mounts:
+        section = section_picture(mount, unit)
+        if section is not None:
+            files[f"pictures/{job}_{mount.name}_section.svg"] = section
     for nest in nests:
         for used in nest.layout.used:
             name = sheet_file(nest, used.sheet, used.number, job, unit).replace(".dxf", ".svg")

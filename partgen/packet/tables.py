@@ -10,6 +10,7 @@ from partgen.build import Build
 from partgen.measure import per_unit
 from partgen.packet.hardware import Item
 from partgen.plate import Plate
+from partgen.prices import Prices
 from partgen.stock import Stock
 
 Row = Sequence[object]
@@ -25,13 +26,24 @@ def csv_bytes(head: Row, rows: Iterable[Row]) -> bytes:
 
 
 def cut_list(build: Build) -> bytes:
-    """Return the cut list: one line for each plate and hand, sizes in the job's unit."""
-    unit = build.job.unit
+    """Return the cut list: one line for each plate and hand, sizes in the job's unit.
+
+    With prices, what each line costs; without, no such column.
+    """
+    unit, prices = build.job.unit, build.job.prices
     head = (
         "part", "plate", "hand", "count", "stock", f"length {unit}", f"height {unit}",
-        f"area {unit}2", f"cut {unit}", "pierces", "mass kg", "total kg",
+        f"area {unit}2", f"cut {unit}", "pierces", "mass kg", "total kg", "revision",
+        *([f"each {prices.currency}", f"total {prices.currency}"] if prices.given else []),
     )  # fmt: skip
-    return csv_bytes(head, (_plate_row(plate, unit) for plate in build.plates))
+    return csv_bytes(
+        head, ((*_plate_row(p, unit), p.revision, *_costs(p, prices)) for p in build.plates)
+    )
+
+
+def _costs(plate: Plate, prices: Prices) -> Row:
+    each = prices.of(plate)
+    return () if each is None else (f"{each:.2f}", f"{each * plate.count:.2f}")
 
 
 def hardware_list(items: Iterable[Item]) -> bytes:

@@ -6,18 +6,11 @@ from collections.abc import Sequence
 
 from partgen.build import Build
 from partgen.cautions import SHORT
-from partgen.measure import in_unit, shown
+from partgen.measure import in_unit
 from partgen.packet.data import finding_data
+from partgen.packet.finding_text import MARKS, counts, number, ordered
 from partgen.printing.text import print_json, table
 from partgen.rules.finding import Finding, Status
-
-MARKS = {
-    Status.PASS: "pass",
-    Status.WARN: "WARN",
-    Status.FAIL: "FAIL",
-    Status.NOT_COVERED: "not covered",
-}
-ORDER = [Status.FAIL, Status.WARN, Status.NOT_COVERED, Status.PASS]
 
 
 def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
@@ -29,48 +22,36 @@ def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
     rows: list[tuple[str, ...]] = [
         ("", "rule", "plate", "where", "measured", "required", "margin", "source")
     ]
-    ordered = sorted(found, key=lambda f: ORDER.index(f.status))
-    rows += [_finding_row(f, unit) for f in ordered]
+    found = ordered(found)
+    rows += [_finding_row(f, unit) for f in found]
     table(rows, numbers=range(4, 7))
     print()
-    for f in ordered:
+    for f in found:
         if f.note and f.status is not Status.PASS:
             print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {in_unit(f.where, unit)}: {f.note}")
         if f.accepted:
             print(f"  accepted: {f.accepted}")
-    print(f"{build.job.name}: {_counts(found)}. Lengths in {unit}. {build.shop.rule_set.title}.")
+    print(f"{build.job.name}: {counts(found)}. Lengths in {unit}. {build.shop.rule_set.title}.")
     print(SHORT)
 
 
 def what_to_heed(found: Sequence[Finding], unit: str) -> None:
     """Print failures, warnings and what was accepted, and a line that counts."""
-    for f in sorted(found, key=lambda f: ORDER.index(f.status)):
+    for f in ordered(found):
         if f.status in (Status.FAIL, Status.WARN) or f.accepted:
             accepted = f" (accepted: {f.accepted})" if f.accepted else ""
             limit = "at most" if f.at_most else "needs"
             numbers = (
-                f"{_number(f.measured, f.unit, unit)}, {limit} "
-                f"{_number(f.required, f.unit, unit)}; "
+                f"{number(f.measured, f.unit, unit)}, {limit} {number(f.required, f.unit, unit)}; "
                 if f.measured is not None
                 else ""
             )
             where = in_unit(f.where, unit)
             print(f"  {MARKS[f.status]} {f.rule}, {f.plate}, {where}: {numbers}{f.note}{accepted}")
-    print(f"  rules: {_counts(found)}")
+    print(f"  rules: {counts(found)}")
 
 
 def _finding_row(f: Finding, unit: str) -> tuple[str, ...]:
-    numbers = [_number(v, f.unit, unit) for v in (f.measured, f.required, f.margin)]
+    numbers = [number(v, f.unit, unit) for v in (f.measured, f.required, f.margin)]
     mark = MARKS[f.status] + (" (accepted)" if f.accepted else "")
     return (mark, f.rule, f.plate, in_unit(f.where, unit), *numbers, f.source)
-
-
-def _number(value: float | None, kind: str, unit: str) -> str:
-    if value is None:
-        return "-"
-    return shown(value, unit, 2 if unit == "mm" else 3) if kind == "mm" else f"{value:.2f}"
-
-
-def _counts(found: Sequence[Finding]) -> str:
-    tally = [(status, sum(f.status is status for f in found)) for status in ORDER[::-1]]
-    return ", ".join(f"{count} {status}" for status, count in tally if count)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.cautions import SHORT
+from partgen.fit import Fit, pad_text
 from partgen.making import Made
 from partgen.measure import length_text, shown
+from partgen.packet.data import totals
 from partgen.plate import Plate
 from partgen.printing.findings import what_to_heed
 from partgen.printing.sheets import sheets
@@ -21,14 +23,9 @@ def made(result: Made, folder: Path, *, as_json: bool) -> None:
     build, unit = result.build, result.build.job.unit
     print(build.job.name)
     for mount in build.mounts:
-        fit = mount.fit
-        inner, outer = (length_text(s, unit) if s else "none" for s in fit.spacers)
-        print(
-            f"  {mount.name}: gap {shown(fit.gap, unit)}, spacers {inner} inner, {outer} outer, "
-            f"clearance {shown(fit.clearance, unit)}"
-            + (f", shim {shown(fit.shim, unit)} each side" if fit.shim else "")
-        )
+        print(f"  {mount.name}: {fit_text(mount.fit, unit)}")
     table([_plate_row(p, unit) for p in build.plates], indent="  ")
+    print(f"  all plates: {totals_text(result)}")
     for item in result.items:
         print(f"  {item.count} {item.item} {item.size}  {item.note}")
     for nest in result.nests:
@@ -42,6 +39,34 @@ def made(result: Made, folder: Path, *, as_json: bool) -> None:
     print(SHORT)
 
 
+def fit_text(fit: Fit, unit: str) -> str:
+    """Return gap, spacers and clearances of a mount in one line."""
+    inner, outer = (pad_text(pad, unit) for pad in (fit.inner, fit.outer))
+    text = (
+        f"gap {shown(fit.gap, unit)}, spacers {inner} inner, {outer} outer, "
+        f"clearance {shown(fit.clearance, unit)} before welding"
+    )
+    if fit.pull_in or fit.coating:
+        text += f", {shown(fit.final_clearance, unit)} welded and coated"
+    return text + (f", shim {shown(fit.shim, unit)} each side" if fit.shim else "")
+
+
+def totals_text(result: Made) -> str:
+    """Return mass, cut length, pierces and cost of a whole job in one line."""
+    data, unit = totals(result.build), result.build.job.unit
+    metres = data["cut_length"] / 1000
+    length = f"{metres:.1f} m" if unit == "mm" else f"{metres / 0.3048:.1f} ft"
+    text = (
+        f"{data['pieces']} pieces, {data['mass_kg']:.2f} kg, cut {length}, "
+        f"{data['pierces']} pierces"
+    )
+    if "cost" in data:
+        text += f", {data['cost']:.2f} {data['currency']}"
+        if data["not_in_cost"]:
+            text += f" (not in it: {', '.join(data['not_in_cost'])})"
+    return text
+
+
 def _plate_row(plate: Plate, unit: str) -> tuple[str, ...]:
     x0, y0, x1, y1 = plate.outline.box
     return (
@@ -51,4 +76,5 @@ def _plate_row(plate: Plate, unit: str) -> tuple[str, ...]:
         f"{shown(x1 - x0, unit, 1 if unit == 'mm' else 2)} x "
         f"{shown(y1 - y0, unit, 1 if unit == 'mm' else 2)}",
         f"{plate.mass:.2f} kg",
+        f"rev {plate.revision}",
     )

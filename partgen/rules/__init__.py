@@ -14,6 +14,7 @@ from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
     bolt_thread,
+    bush,
     edge_distance,
     hole_clearance,
     joint_fit,
@@ -40,6 +41,7 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_room.RULE: joint_room.check,
     swing.RULE: swing.check,
     misalignment.RULE: misalignment.check,
+    bush.RULE: bush.check,
 }
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {

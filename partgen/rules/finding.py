@@ -28,11 +28,11 @@ class Finding:
         status: the answer.
         measured: what is there; None where nothing can be measured.
         required: what the rule asks for; None where it asks for nothing.
-        unit: of both: "mm", "deg", or "1" for a plain number.
+        unit: of both: "mm", "deg", "N", or "1" for a plain number.
         source: document and table, or "common practice, no source".
         note: what to do, or why the rule cannot judge.
         accepted: the shop's reason for a finding it takes on itself.
-        at_most: ``required`` is the most that is allowed, not the least.
+        at_most: ``required`` is an upper limit.
     """
 
     rule: str
@@ -49,10 +49,11 @@ class Finding:
 
     @property
     def margin(self) -> float | None:
-        """Measured less required, or the other way round for a limit not to be passed."""
+        """What is left to the limit; negative where it is missed."""
         if self.measured is None or self.required is None:
             return None
-        return (self.measured - self.required) * (-1 if self.at_most else 1)
+        left = self.measured - self.required
+        return -left if self.at_most else left
 
     @property
     def stops(self) -> bool:

@@ -1,13 +1,14 @@
-"""Joint fit: the clearance that is left between joint and ears with the spacers chosen.
+"""Joint fit: the clearance between joint and ears, before welding and after welding and coating.
 
-Limit: the joint's own side clearance. Too much is a warning with the shim that fills it; a rail too
-wide for the joint fails and lists ways out. Common practice, no source. Not covered: pull-in by
-welding, coating.
+Limit before: the joint's own side clearance and the coating. Too much is a warning with the shim
+that fills it; a rail too wide for the joint fails and lists ways out. Limit after: the joint still
+goes in. The pull-in follows from the ear's length and the lean the job expects, 0 while a dummy
+spacer holds the ears. Common practice, no source. Not covered: how far a given weld pulls.
 """
 
 from __future__ import annotations
 
-from partgen.fit import LOOSE, Fit
+from partgen.fit import LARGEST_SHIFT, Fit
 from partgen.measure import shown
 from partgen.mount import Mount
 from partgen.rules.finding import SLACK, Finding, Status, at_least
@@ -17,28 +18,56 @@ RULE = "joint-fit"
 
 
 def check(mount: Mount, shop: Shop) -> list[Finding]:
-    """Return one finding: the clearance left in the mount."""
+    """Return the clearance left in the mount, and what welding and coating leave of it."""
     fit = mount.fit
-    status = at_least(fit.clearance, fit.side_clearance)
-    if status is Status.PASS and fit.excess > LOOSE + SLACK:
+    status = at_least(fit.excess, 0.0)
+    if status is Status.PASS and fit.shim > 0:
         status = Status.FAIL if fit.need < 0 else Status.WARN
-    return [
+    if status is Status.PASS and fit.off > LARGEST_SHIFT + SLACK:
+        status = Status.WARN
+    found = [
         Finding(
             rule=RULE,
             plate=mount.name,
             where="joint between the ears",
             status=status,
             measured=fit.clearance,
-            required=fit.side_clearance,
+            required=fit.side_clearance + 2 * fit.coating,
             source="common practice, no source",
             note=_note(fit, status, shop.unit),
         )
     ]
+    return [*found, _after_welding(mount, shop.unit)] if fit.coating or fit.pull_in else found
+
+
+def _after_welding(mount: Mount, unit: str) -> Finding:
+    fit = mount.fit
+    status = at_least(fit.final_clearance, 0.0)
+    short = shown(-fit.final_clearance, unit)
+    return Finding(
+        rule=RULE,
+        plate=mount.name,
+        where="joint between the ears, welded and coated",
+        status=status,
+        measured=fit.final_clearance,
+        required=0.0,
+        source="common practice, no source",
+        note=""
+        if status is Status.PASS
+        else f"{short} {unit} too tight: the ears pull in {shown(fit.pull_in, unit)} {unit} and "
+        f"coating takes {shown(2 * fit.coating, unit)} {unit}; weld with the dummy spacer bolted "
+        "in, mask the faces, or raise side_clearance",
+    )
 
 
 def _note(fit: Fit, status: Status, unit: str) -> str:
     if status is Status.PASS:
         return ""
+    if fit.excess >= -SLACK and fit.off > LARGEST_SHIFT + SLACK:
+        return (
+            f"the joint sits {shown(fit.shift, unit)} {unit} off the rail's centre, wanted "
+            f"{shown(fit.wanted_shift, unit)} {unit}; add plates to the rack"
+        )
     if fit.need < -SLACK:
         return "rail wider than the joint: " + "; or ".join(fit.ways_out(unit))
     if fit.excess > 0:

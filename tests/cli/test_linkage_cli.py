@@ -132,8 +132,7 @@ def test_cope_mistakes_and_files_in_the_way(tmp_path):
     assert not out.exists()
     out.write_text("mine")
     assert (
-        "no cope template"
+        "not made by partgen"
         in run("cope", "--tube", "40", "--onto", "60", "--out", out, code=2).stderr
     )
     assert out.read_text() == "mine"
-    run("cope", "--tube", "40", "--onto", "60", "--out", tmp_path / "no" / "a.pdf", code=2)

@@ -180,6 +180,16 @@ def test_a_random_rail_gives_a_sound_plate_or_names_the_place(
     assert any(w in problem for w in ("station", "mm"))
 
 
+def test_a_sharp_inside_kick_without_a_shelf_is_blended():
+    """Shelf 0: the kick down by 9.9 degrees at x = 260 has the blend's radius, tangent to both."""
+    data = {"name": "a", "family": "link-mount", "rail": "r", "joint": "j", "pivot": (410, 40),
+            "plate": "6 mm S355", "rear": 300, "front": 320, "shelf": 0, "height": 80}  # fmt: skip
+    where = shop(rails={"r": rail(SHARP)}, joints={"j": JOINT})
+    inner, _ = LinkMount.model_validate(data, context=Reading("mm")).plates(where)
+    near = [s for s in inner.outline.segments if s.bulge < 0 and dist(s.at(0.5), (260, 0)) < 1]
+    assert [s.radius for s in near] == pytest.approx([10])
+
+
 def test_segments_meet_end_to_end():
     (inner, _), _ = plates(rail(S_CURVE), pivot=(410, 20))
     s = inner.outline.segments

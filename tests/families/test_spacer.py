@@ -22,7 +22,7 @@ def spacer(**changes):
 
 
 def with_mount(inner, outer, count=1, hands="both"):
-    sides = [Stock(t, "S355") if t else None for t in (inner, outer)]
+    sides = [(Stock(t, "S355"),) if t else () for t in (inner, outer)]
     fit = Fit(50, 57, 0.8, *sides)
     lengths = bolt_lengths(bolt("M16"), 6, 57, 6)
     front = Mount("front", [fit], lengths, bolt("M16"), hands, count, 60, 64, (0, 0))

@@ -1,5 +1,6 @@
 """Cope: printed table of the closed form, a numerical intersection, the PDF read back."""
 
+import io
 import re
 from math import cos, pi, radians, sin
 
@@ -7,10 +8,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from partgen.errors import GeometryError
 from partgen.linkage.cope import Cope
-from partgen.packet.cope_sheet import BELOW, HEAD, MARGIN, cope_pdf
+from partgen.template.cope_sheet import BELOW, HEAD, cope_pdf
+from partgen.template.paper import EDGE as MARGIN
 
 # Worked beforehand for R = 1.5, r = 1.0 (no published numbers were found); 0, 30, ... 180 deg.
 TABLE = {
@@ -105,10 +108,10 @@ def test_what_cannot_be_coped_is_said(values, words):
 
 
 def strokes(pdf, page):
-    """Lists of points [mm, from the upper left corner] of the lines on one page of a plain PDF."""
-    streams = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL)
-    text = [s.decode("latin-1") for s in streams if b" re W n" in s][page]
-    height = float(re.search(rb"/MediaBox \[0 0 [\d.]+ ([\d.]+)\]", pdf)[1])
+    """Lists of points [mm, from the upper left corner] of the lines on one page, read by pypdf."""
+    sheet = PdfReader(io.BytesIO(pdf)).pages[page]
+    text = sheet.get_contents().get_data().decode("latin-1")
+    height = float(sheet.mediabox.height)
     found = []
     for x, y, way in re.findall(r"(-?[\d.]+) (-?[\d.]+) ([ml])\b", text):
         point = (float(x) / 72 * 25.4, (height - float(y)) / 72 * 25.4)

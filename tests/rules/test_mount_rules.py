@@ -4,18 +4,20 @@ from dataclasses import replace
 
 import pytest
 from helpers import shop
+from pydantic import ValidationError
 
 from partgen.bolt import bolt
 from partgen.bolting import bolt_lengths
 from partgen.fit import fit_options
+from partgen.joint import Joint
 from partgen.mount import Mount
-from partgen.rules import bolt_thread, joint_fit, joint_room
+from partgen.rules import bolt_thread, bush, joint_fit, joint_room
 from partgen.rules.finding import Status
 from partgen.stock import Stock
 
 
-def mount(rail=50.0, joint=57.0, clearance=0.8, rack=(4.0,), size="M16", room=60.0):
-    fits = fit_options(rail, joint, clearance, [Stock(t, "S355") for t in rack])
+def mount(rail=50.0, joint=57.0, clearance=0.8, rack=(4.0,), size="M16", room=60.0, **how):
+    fits = fit_options(rail, joint, clearance, [Stock(t, "S355") for t in rack], **how)
     lengths = bolt_lengths(bolt(size), 6, joint, 6)
     return Mount("front", fits, lengths, bolt(size), "both", 1, room, 64.0, (310, -60))
 
@@ -33,7 +35,7 @@ def test_fit_passes_with_its_numbers():
 
 
 def test_fit_short_of_its_clearance_fails_and_says_what_it_needs():
-    finding = only(joint_fit.check(mount(rack=(3.5,)), shop()))
+    finding = only(joint_fit.check(mount(rack=(3.5,), most_plates=1), shop()))
     assert finding.status is Status.FAIL
     assert finding.measured == pytest.approx(0)
     assert "3.9 mm on each side" in finding.note
@@ -79,3 +81,90 @@ def test_joint_room_is_the_room_less_half_the_body(room, status):
 def test_right_only_mount_counts_one():
     assert mount().pieces == 2
     assert replace(mount(), hands="right", count=3).pieces == 3
+
+
+def test_what_welding_and_coating_leave_is_a_finding_of_its_own():
+    before, after = joint_fit.check(mount(coating=0.05, pull_in=0.3), shop())
+    assert (before.measured, before.required) == (pytest.approx(1.0), pytest.approx(0.9))
+    assert (after.status, after.measured) == (Status.PASS, pytest.approx(0.6))
+
+
+def test_a_budget_below_zero_fails_with_the_amount():
+    _, after = joint_fit.check(mount(coating=0.05, pull_in=1.2), shop())
+    assert after.status is Status.FAIL
+    assert after.measured == pytest.approx(-0.3)
+    assert "0.3 mm too tight" in after.note
+    assert "dummy spacer" in after.note
+
+
+def test_coating_that_takes_the_clearance_fails_before_welding():
+    before, _ = joint_fit.check(mount(rack=(4.0,), coating=0.15), shop())
+    assert before.status is Status.FAIL  # 1.0 against 0.8 + 2 x 0.15
+
+
+def test_a_joint_off_its_place_warns_with_both_places():
+    finding = only(joint_fit.check(mount(rack=(4.0,), shift=6.0, most_plates=1), shop()))
+    assert finding.status is Status.WARN
+    assert "0 mm off the rail's centre, wanted 6 mm" in finding.note
+
+
+def in_hand(length, shank=None):
+    base = mount()
+    return replace(base, in_hand=replace(base.bolts[0], length=length, shank=shank))
+
+
+def test_a_bolt_in_hand_that_does_is_the_bolt():
+    found = only(bolt_thread.check(in_hand(105.0, 76.0), shop()))
+    assert (found.status, found.measured) == (Status.PASS, 76)
+    assert found.source == "measured shank"
+    assert in_hand(105.0, 76.0).bolt_fit.length == 105
+
+
+def test_a_bolt_in_hand_that_does_not_warns_beside_the_one_to_buy():
+    own, chosen = bolt_thread.check(in_hand(110.0, 60.0), shop())
+    assert own.status is Status.WARN
+    assert own.note == "bolt in hand: threads inside the joint"
+    assert (chosen.status, chosen.where) == (Status.PASS, "M16 x 110 mm")
+
+
+def with_joint(**changes):
+    data = {"width": 66.675, "body_diameter": 60, "bolt": "M16"} | changes
+    return replace(mount(), joint=Joint(**data))
+
+
+def test_sleeve_2_625_and_bush_2_640_is_pinched():
+    """Worked by hand: 0.015 over, and 0.006 to 0.010 in must be free."""
+    found = only(bush.check(with_joint(bush_width=2.640 * 25.4), shop(unit="in")))
+    assert found.status is Status.FAIL
+    assert found.measured / 25.4 == pytest.approx(-0.015)
+    assert found.note == "the bush will be pinched; thin it by 0.021 to 0.025 in"
+
+
+@pytest.mark.parametrize(("free", "status"), [(0.0061, Status.PASS), (0.0059, Status.FAIL)])
+def test_bush_needs_six_thousandths(free, status):
+    found = only(bush.check(with_joint(bush_width=66.675 - free * 25.4), shop()))
+    assert found.status is status
+
+
+@pytest.mark.parametrize(
+    ("bore", "status"),
+    [(15.99, Status.FAIL), (16.0, Status.PASS), (16.5, Status.PASS), (16.51, Status.WARN)],
+)
+def test_bore_suits_the_bolt(bore, status):
+    assert only(bush.check(with_joint(bore=bore), shop())).status is status
+
+
+def test_nothing_typed_nothing_judged():
+    assert bush.check(with_joint(), shop()) == []
+    assert bush.check(mount(), shop()) == []
+
+
+def test_measured_width_wins_over_nominal():
+    assert with_joint(measured=66.2).joint.width == 66.2
+    assert with_joint().joint.width == 66.675
+
+
+@pytest.mark.parametrize("wrong", [{"shank": 70}, {"shank": 90, "bolt_length": 90}])
+def test_a_shank_belongs_to_a_longer_bolt(wrong):
+    with pytest.raises(ValidationError, match="shank"):
+        with_joint(**wrong)

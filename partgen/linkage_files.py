@@ -8,9 +8,9 @@ from partgen.errors import GeometryError
 from partgen.linkage.cope import Cope
 from partgen.linkage.points import End, Link
 from partgen.linkage.study import Study
-from partgen.packet.cope_sheet import cope_pdf
 from partgen.packet.linkage_curves import curves_picture
 from partgen.packet.linkage_views import VIEWS, view_picture
+from partgen.template.cope_sheet import cope_pdf
 
 
 def linkage_files(build: Build) -> dict[str, bytes]:

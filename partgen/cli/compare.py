@@ -1,0 +1,26 @@
+"""``partgen compare``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from partgen.cautions import SHORT
+from partgen.cli.options import AS_JSON, PATH
+
+
+@click.command(epilog=SHORT)
+@click.argument("first", type=PATH)
+@click.argument("second", type=PATH)
+@AS_JSON
+@click.pass_context
+def compare(ctx: click.Context, first: Path, second: Path, as_json: bool) -> None:
+    """Compare two job files: what to keep, what to cut again, which bolt to buy."""
+    ctx.meta["as_json"] = as_json
+    from partgen import adjusting
+    from partgen.printing.compared import compared
+
+    found = adjusting.compare_files(first, second)
+    compared(found, None, as_json=as_json)
+    ctx.exit(int(found.stops))

@@ -1,0 +1,64 @@
+"""``[measures]``: named lengths, in the order they need each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from partgen.errors import MeasureError, nearest
+from partgen.expression import is_expression, names_in
+from partgen.fields import Reading
+
+
+def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Reading, list[str]]:
+    """Return the named lengths, in the order they need each other, and what is wrong with them."""
+    head = data.get("job")
+    unit = head.get("units") if isinstance(head, dict) else None
+    unit = unit if unit in ("mm", "in") else "mm"
+    raw = data.get("measures", {})
+    raw = dict(raw) if isinstance(raw, dict) else {}
+    problems = [
+        f"--set {name}: no such measure; {nearest(name, raw)}"
+        for name in changes
+        if name not in raw
+    ]
+    raw.update({name: value for name, value in changes.items() if name in raw})
+    known: dict[str, float] = {}
+    broken: set[str] = set()
+    for name in _in_order(raw):
+        try:
+            if not name.isidentifier():
+                raise MeasureError("a measure's name is letters, digits and underscores")
+            _refuse_circle(name, raw, known, broken)
+            known[name] = Reading(unit, known, frozenset(broken)).length(raw[name])
+        except MeasureError as error:
+            broken.add(name)
+            problems.append(f"measures.{name}: {error}")
+    return Reading(unit, known, frozenset(broken)), problems
+
+
+def _in_order(raw: dict[str, Any]) -> list[str]:
+    """Return the names so that each follows those it uses, plain lengths first."""
+    order: dict[str, None] = dict.fromkeys(n for n, v in raw.items() if not is_expression(v))
+    waiting = {n: v for n, v in raw.items() if n not in order}
+    while waiting:
+        ready = [n for n, v in waiting.items() if not (_uses(v) & (waiting.keys() - {n}))] or list(
+            waiting
+        )
+        order |= dict.fromkeys(ready)
+        waiting = {n: v for n, v in waiting.items() if n not in order}
+    return list(order)
+
+
+def _uses(value: Any) -> set[str]:
+    return names_in(value) if is_expression(value) else set()
+
+
+def _refuse_circle(
+    name: str, raw: dict[str, Any], known: dict[str, float], broken: set[str]
+) -> None:
+    later = sorted((_uses(raw[name]) & raw.keys()) - known.keys() - broken)
+    if later:
+        raise MeasureError(
+            f"goes round in a circle through '{later[0]}'; give one of them a number"
+        )

@@ -1,0 +1,108 @@
+"""The as-built sheet: what the finished mount should measure, and blanks for what it does.
+
+Tolerances are common practice, no source: a gap no narrower than the joint and no more than
+1/16 in over the plan, places within 1/16 in, holes up to 0.4 mm over.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partgen.build import Build
+from partgen.fit import LOOSE
+from partgen.measure import shown
+from partgen.mount import Mount
+from partgen.packet.html import Html, section, table, tag
+
+PLACE = 25.4 / 16  # mm; common practice, no source
+HOLE_OVER = 0.4  # mm; common practice, no source
+
+
+@dataclass(frozen=True)
+class Target:
+    """One line of the sheet.
+
+    Attributes:
+        what: to be measured, and where.
+        value: as planned; None where it is a yes or a number the job does not hold [mm].
+        low: least that passes [mm].
+        high: greatest that passes [mm].
+        words: what to look for where there is no value.
+    """
+
+    what: str
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+    words: str = ""
+
+
+def targets(build: Build) -> list[Target]:
+    """Return every line of the as-built sheet of a job."""
+    found = [line for mount in build.mounts for line in _of_mount(mount)]
+    holes = {(h.bolt.size, round(h.diameter, 4)): h.diameter for p in build.plates for h in p.holes}
+    found += [
+        Target(f"holes for {size}, as drilled", d, d, d + HOLE_OVER)
+        for (size, _), d in holes.items()
+    ]
+    found += [
+        Target("axle: left to right of one frame point", words="diagonals equal"),
+        Target("ride height, pinion angle", words="as planned"),
+    ]
+    return found
+
+
+def _of_mount(mount: Mount) -> list[Target]:
+    hands = ("left", "right") if mount.hands == "both" else (mount.hands,)
+    fit = mount.fit
+    found = []
+    for hand in hands:
+        for number in range(1, mount.count + 1):
+            name = f"{mount.name}, {hand}" + (f", {number}" if mount.count > 1 else "")
+            gap = fit.gap, min(fit.joint_width, fit.gap), fit.gap + LOOSE
+            found += [
+                Target(f"{name}: gap at the bolt", *gap),
+                Target(f"{name}: gap at the ears' tips", *gap),
+                Target(
+                    f"{name}: bolt centre below the rail",
+                    mount.room,
+                    mount.room - PLACE,
+                    mount.room + PLACE,
+                ),
+                Target(f"{name}: rod through both ears", words="slides by hand"),
+                Target(f"{name}: joint and link", words="in by hand, swing free"),
+            ]
+    return found
+
+
+def as_built_section(build: Build) -> Html:
+    """Return the sheet."""
+    unit = build.job.unit
+    blank = tag("span", class_="blank")
+    rows = [
+        (t.what, _text(t.value, unit), t.words or _range(t, unit), blank, "☐")
+        for t in targets(build)
+    ]
+    head = ("what", f"target {unit}", "passes", "measured", "ok")
+    sign = ("Measured by ", tag("span", class_="blank wide"), " date ", blank)
+    return section(
+        "As-built sheet",
+        "as-built",
+        tag(
+            "p",
+            "Measure cold, before paint. Tolerances: common practice, no source; the joint's "
+            "maker may ask for less.",
+        ),
+        table(head, rows, (1,)),
+        tag("p", *sign),
+    )
+
+
+def _text(value: float | None, unit: str) -> str:
+    return "" if value is None else shown(value, unit, 1 if unit == "mm" else 3)
+
+
+def _range(target: Target, unit: str) -> str:
+    if target.low is None:
+        return ""
+    return f"{_text(target.low, unit)} to {_text(target.high, unit)}"

@@ -1,0 +1,41 @@
+"""Findings in words and numbers, the same on the screen and on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from partgen.measure import shown
+from partgen.rules.finding import Finding, Status
+
+MARKS = {
+    Status.PASS: "pass",
+    Status.WARN: "WARN",
+    Status.FAIL: "FAIL",
+    Status.NOT_COVERED: "not covered",
+}
+ORDER = [Status.FAIL, Status.WARN, Status.NOT_COVERED, Status.PASS]
+
+
+def ordered(found: Iterable[Finding]) -> list[Finding]:
+    """Return findings with failures first, then what to heed, passes last."""
+    return sorted(found, key=lambda f: ORDER.index(f.status))
+
+
+def number(value: float | None, kind: str, unit: str) -> str:
+    """Return a measured or required value: lengths in the job's unit, others with their own.
+
+    Examples:
+        >>> number(25.4, "mm", "in"), number(1.5, "1", "in"), number(12, "deg", "in")
+        ('1.000', '1.50', '12.00 deg')
+    """
+    if value is None:
+        return "-"
+    if kind == "mm":
+        return shown(value, unit, 2 if unit == "mm" else 3)
+    return f"{value:.2f}" + ("" if kind == "1" else f" {kind}")
+
+
+def counts(found: Sequence[Finding]) -> str:
+    """Return how many findings there are of each status."""
+    tally = [(status, sum(f.status is status for f in found)) for status in ORDER[::-1]]
+    return ", ".join(f"{count} {status}" for status, count in tally if count)

@@ -1,0 +1,73 @@
+"""The findings on the page: failures first, each with the picture of where; passes as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partgen.build import Build
+from partgen.measure import in_unit
+from partgen.packet.finding_text import MARKS, counts, number, ordered
+from partgen.packet.html import Html, inside, picture, section, table, tag
+from partgen.packet.section_picture import section_picture
+from partgen.packet.where import finding_picture
+from partgen.rules.finding import Finding, Status
+
+WIDTH = 75.0  # mm, of the picture of one finding
+HEAD = ("rule", "plate", "where", "measured", "required", "margin", "source")
+
+
+def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
+    """Return what the rules say."""
+    unit = build.job.unit
+    in_order = ordered(findings)
+    cards = [_card(f, build) for f in in_order if f.status is not Status.PASS or f.accepted]
+    passed = [f for f in in_order if f.status is Status.PASS and not f.accepted]
+    rows = [_row(f, unit) for f in passed]
+    return section(
+        "Findings",
+        "findings",
+        tag("p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {unit}."),
+        *cards,
+        *([tag("h3", "Passed"), table(HEAD, rows, (3, 4, 5))] if rows else []),
+    )
+
+
+def _card(finding: Finding, build: Build) -> Html:
+    unit = build.job.unit
+    kind = "fail" if finding.stops else "heed"
+    lines = [
+        tag("h3", f"{MARKS[finding.status]}: {finding.rule}, {finding.plate}"),
+        tag("p", in_unit(finding.where, unit)),
+    ]
+    if finding.measured is not None:
+        lines.append(tag("p", _numbers(finding, unit), class_="figures"))
+    if finding.note:
+        lines.append(tag("p", in_unit(finding.note, unit)))
+    if finding.accepted:
+        lines.append(tag("p", tag("b", "Accepted by the shop: "), finding.accepted))
+    lines.append(tag("p", finding.source, class_="source"))
+    return tag("article", tag("div", *lines), _where(finding, build), class_=f"finding {kind}")
+
+
+def _numbers(finding: Finding, unit: str) -> str:
+    measured, required, margin = (
+        number(v, finding.unit, unit) for v in (finding.measured, finding.required, finding.margin)
+    )
+    asked = f", needs {required}, margin {margin}" if finding.required is not None else ""
+    return f"measured {measured}{asked}" + (f" {unit}" if finding.unit == "mm" else "")
+
+
+def _where(finding: Finding, build: Build) -> Html:
+    plate = next((p for p in build.plates if p.key == finding.plate), None)
+    if plate is not None:
+        return picture(finding_picture(finding, plate), width=WIDTH)
+    mount = next((m for m in build.mounts if m.name == finding.plate), None)
+    drawn = section_picture(mount, build.job.unit) if mount is not None else None
+    if drawn is not None:
+        return picture(drawn.decode("utf-8"), width=WIDTH)
+    return inside()
+
+
+def _row(f: Finding, unit: str) -> tuple[str, ...]:
+    numbers = [number(v, f.unit, unit) for v in (f.measured, f.required, f.margin)]
+    return (f.rule, f.plate, in_unit(f.where, unit), *numbers, f.source)

@@ -1,0 +1,82 @@
+"""Hardware, cut list and sheets on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partgen.build import Build
+from partgen.cut_files import sheet_title
+from partgen.measure import length_text, shown
+from partgen.nest import Nest
+from partgen.packet.hardware import Item
+from partgen.packet.html import Html, inside, picture, section, table, tag
+from partgen.packet.pictures import sheet_picture
+from partgen.plate import Plate
+
+BLANK = tag("span", class_="blank")
+
+
+def hardware_section(items: Sequence[Item]) -> Html:
+    """Return what to buy, with blanks for grade and torque; nothing where there is none."""
+    if not items:
+        return inside()
+    rows = [(str(i.count), i.item, i.size, i.mount, i.note, _blank(i), _blank(i)) for i in items]
+    head = ("count", "item", "size", "for", "note", "grade", "torque")
+    note = "Torque and grade are the shop's to fill in, from the maker of the joint and the bolt."
+    return section("Hardware", "hardware", table(head, rows, (0,)), tag("p", note, class_="source"))
+
+
+def _blank(item: Item) -> Html:
+    return BLANK if item.item in ("bolt", "nut") else inside()
+
+
+def cut_section(build: Build) -> Html:
+    """Return the cut list with its totals."""
+    unit = build.job.unit
+    head = ("plate", "count", "stock", f"size {unit}", f"cut {unit}", "pierces", "kg each", "kg")
+    rows = [_cut_row(plate, unit) for plate in build.plates]
+    mass = sum(p.mass * p.count for p in build.plates)
+    length = sum(p.cut_length * p.count for p in build.plates)
+    pierces = sum(len(p.outlines) * p.count for p in build.plates)
+    far = f"{length / 1000:.2f} m" if unit == "mm" else f"{length / 304.8:.1f} ft"
+    total = f"In all {sum(p.count for p in build.plates)} plates, {mass:.2f} kg, {far} of cut, "
+    return section(
+        "Cut list",
+        "cut-list",
+        table(head, rows, (1, 3, 4, 5, 6, 7)),
+        tag("p", f"{total}{pierces} pierces."),
+    )
+
+
+def _cut_row(plate: Plate, unit: str) -> tuple[str, ...]:
+    x0, y0, x1, y1 = plate.outline.box
+    digits = 1 if unit == "mm" else 2
+    return (
+        plate.label,
+        str(plate.count),
+        f"{length_text(plate.thickness, unit)} {plate.material.name}",
+        f"{shown(x1 - x0, unit, digits)} x {shown(y1 - y0, unit, digits)}",
+        shown(plate.cut_length, unit, digits),
+        str(len(plate.outlines)),
+        f"{plate.mass:.2f}",
+        f"{plate.mass * plate.count:.2f}",
+    )
+
+
+def sheets_section(nests: Sequence[Nest], unit: str) -> Html:
+    """Return every sheet used, drawn, with what lies on it."""
+    if not nests:
+        text = "No layout: a rule stops this job, or it has no plates."
+        return section("Sheets", "sheets", tag("p", text))
+    figures = []
+    for nest in nests:
+        for used in nest.layout.used:
+            title = sheet_title(nest, used.sheet, used.number, unit)
+            names = [name for name, _ in nest.placed(used.sheet, used.number)]
+            tally = ", ".join(f"{names.count(n)} x {n}" for n in dict.fromkeys(names))
+            left = f"{shown(used.leftover, unit, 0 if unit == 'mm' else 1)} {unit}"
+            figures.append(tag("h3", title))
+            svg = sheet_picture(nest, used.sheet, used.number, unit).decode("utf-8")
+            text = f"{tally}. {100 * used.filled:.0f} % metal on the used length; {left} left."
+            figures.append(picture(svg, text))
+    return section("Sheets", "sheets", *figures)

@@ -1,0 +1,75 @@
+"""Weld notes on the page: the leg asked for beside the least one of a published table, and habits.
+
+Least leg: AISC 360-16 Table J2.4, by the thinner part joined. The rail's wall is not in the job and
+may be thinner still. No figure here says that a weld is strong enough.
+"""
+
+from __future__ import annotations
+
+from partgen import tables
+from partgen.build import Build
+from partgen.measure import shown
+from partgen.packet.html import Html, bullets, section, table, tag
+
+LEAST_LEG = "aisc_360_16_j2_4"
+NOTES = (
+    "Clean to bright metal 25 mm (1 in) either side of each weld line; grind zinc and paint back "
+    "(common practice, no source).",
+    "No weld across a flange or on the rail's corner radius; keep 19 mm (3/4 in) clear of a "
+    "flange's edge (common practice, no source).",
+    "On a frame rail stop the weld 6 mm (1/4 in) short of each end of the plate; where the local "
+    "code asks for a weld all round, do that instead (common practice, no source).",
+    "No weld on the ear where washer, head, nut and spanner go.",
+    "Short runs, alternate sides and ends, let it cool between; rod and dummy stay in until cold. "
+    "Welded on one side only, the ears pull in.",
+    "A gap at the root over 1.6 mm (1/16 in): close it, or make the leg larger by the gap "
+    "(from memory).",
+    "Rails of heat-treated steel lose strength beside a weld: ask the maker before you weld.",
+)
+
+
+def weld_section(build: Build) -> Html:
+    """Return the weld notes."""
+    unit = build.job.unit
+    rows = [
+        (name, shown(leg, unit), shown(thinner, unit), least)
+        for name, leg, thinner, least in legs(build)
+    ]
+    head = ("mount", f"leg asked {unit}", f"thinner plate {unit}", "least leg for that plate")
+    return section(
+        "Weld notes",
+        "weld",
+        *([table(head, rows, (1, 2))] if rows else []),
+        bullets(NOTES),
+        tag(
+            "p",
+            "Screening only; a welder's procedure and your local code come first.",
+            class_="source",
+        ),
+    )
+
+
+def legs(build: Build) -> list[tuple[str, float, float, str]]:
+    """Return name, leg [mm], thinner plate [mm] and least leg in words, for each mount."""
+    found = []
+    asked = {p.name: float(getattr(p, "weld_leg", 0.0)) for p in build.job.parts}
+    for mount in build.mounts:
+        plates = [p.thickness for p in build.plates if p.part == mount.name]
+        plates += [s for s in mount.fit.spacers if s]
+        if plates and asked.get(mount.name):
+            found.append(
+                (mount.name, asked[mount.name], min(plates), least_leg(min(plates), build))
+            )
+    return found
+
+
+def least_leg(thinner: float, build: Build) -> str:
+    """Return the table's least leg for the thinner part [mm], with its source."""
+    rows = tables.load(LEAST_LEG)
+    system = "in" if build.job.unit == "in" else "mm"
+    suffix = "" if system == "in" else "_mm"
+    for row in rows.rows:
+        end = row["to" + suffix]
+        if end is None or thinner <= rows.mm(row, "to" + suffix) + 1e-9:
+            return f"{shown(rows.mm(row, 'leg' + suffix), system)} {system}, {rows.source.cite}"
+    return "not covered"

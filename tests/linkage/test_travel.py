@@ -181,6 +181,13 @@ def test_study_names_cases_and_covers_every_pairing_of_wheels():
     }
 
 
+def test_twist_is_about_the_middle_of_the_two_stops():
+    found = worked(**{**BUGGY, "droop": 2})
+    for state in found.named[3:]:
+        assert state.shift[2] == pytest.approx(1)
+        assert abs(state.roll) == pytest.approx(degrees(asin(6 / 60)))
+
+
 def test_roll_asked_for_limits_the_twist():
     found = worked(**BUGGY, roll=5)
     assert found.named[3].roll == pytest.approx(5)

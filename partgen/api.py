@@ -12,6 +12,7 @@
     >>> sum(name.endswith(".dxf") for name in made.files)
     3
 
+``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, for a sweep.
 ``api.adjust(path, {"joint_width": "63 mm"})`` says what another number changes.
 
 ``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
@@ -22,6 +23,7 @@ mm, N, MPa, kg and degrees.
 from partgen.adjusting import adjust, compare_files
 from partgen.build import Build, build
 from partgen.comparison import Comparison
+from partgen.cut_plans import Asked
 from partgen.demos import demo_files
 from partgen.errors import PartgenError
 from partgen.job import Job, load_job
@@ -29,10 +31,11 @@ from partgen.making import Made, make, make_job, write
 from partgen.nest import Nest, nest_job
 from partgen.outline import Outline, Vertex
 from partgen.plate import Hole, Mark, Plate, Window
-from partgen.rules import check
+from partgen.rules import check, check_plates
 from partgen.rules.finding import Finding, Status
 
 __all__ = [
+    "Asked",
     "Build",
     "Comparison",
     "Finding",
@@ -50,6 +53,7 @@ __all__ = [
     "adjust",
     "build",
     "check",
+    "check_plates",
     "compare_files",
     "demo_files",
     "load_job",

@@ -11,8 +11,9 @@ CAUTIONS = (
     "battery, keep an extinguisher and a second person near. Grind zinc and paint back first.",
     "Tack, fit the joint, cycle the link through its whole travel with the springs out, have it "
     "examined, then finish the weld.",
-    "Cut files are nominal: kerf is not compensated. Check the unit and one dimension on the "
-    "machine before the torch is lit.",
+    "Cut files are nominal unless their name and head say that the kerf is compensated: never in "
+    "file and machine both. Check the unit and one dimension on the machine before the torch is "
+    "lit; run a motion program with the torch off first.",
 )
 SHORT = (
     "Screening only. Structural welds on a vehicle can kill: follow your local vehicle code and "

@@ -14,15 +14,23 @@ from dataclasses import dataclass
 import shapely
 
 from partgen.dxf_paths import JOIN, Loop, loops_of, path_of
-from partgen.dxf_tags import NOMINAL, UNIT_COMMENT, DxfError, Tags, load
+from partgen.dxf_tags import COMPENSATED, NOMINAL, UNIT_COMMENT, DxfError, Tags, load
 from partgen.errors import PartgenError
 from partgen.measure import per_unit
 from partgen.outline import Outline
+from partgen.plate import Mark, MarkKind
 
 OUTSIDE = "OUTSIDE_CUT"
 INSIDE = "INSIDE_CUT"
+ONE_LAYER = "CUT"  # outside edges and openings, where a shop wants them together
 REFERENCE = "REFERENCE"
-NOT_CUT = frozenset({"SCRIBE_MARK", "DRILL_CENTRE", "BEND_LINE", REFERENCE})
+LEAD = "LEAD"
+MARK_LAYERS: dict[MarkKind, str] = {
+    "scribe": "SCRIBE_MARK",
+    "drill": "DRILL_CENTRE",
+    "bend": "BEND_LINE",
+}
+NOT_CUT = frozenset({*MARK_LAYERS.values(), REFERENCE, LEAD})
 _MM = {
     1: per_unit("in"),
     2: 12 * per_unit("in"),
@@ -43,12 +51,14 @@ class Drawing:
         inside: openings of all pieces [mm].
         reference: outlines drawn but not cut [mm].
         comments: lines at the head of the file [-].
+        marks: lines that are not cut; passed over in reading [mm].
     """
 
     outside: tuple[Outline, ...]
     inside: tuple[Outline, ...]
     reference: tuple[Outline, ...] = ()
     comments: tuple[str, ...] = ()
+    marks: tuple[Mark, ...] = ()
 
 
 def read(data: bytes, *, where: str, unit: str | None = None) -> Drawing:
@@ -85,6 +95,8 @@ def _read(data: bytes, where: str, unit: str | None) -> tuple[list[Piece], tuple
     try:
         tags = load(data)
         scale = _scale(tags, unit)
+        if any(c.startswith(COMPENSATED) for c in tags.comments):
+            raise DxfError("kerf is compensated in this file already; take the nominal one")
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
         loops = loops_of([path for e in cut if (path := path_of(e, scale)) is not None])
         if not loops:

@@ -15,6 +15,7 @@ from partgen.errors import PartgenError
 MOST_ENTITIES = 200_000
 UNIT_COMMENT = "unit: "
 NOMINAL = "nominal size, kerf not compensated"
+COMPENSATED = "kerf compensated in this file: "
 Tag = tuple[int, bytes]
 
 

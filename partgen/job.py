@@ -12,16 +12,18 @@ from pydantic import Field, ValidationError
 
 from partgen import cutting as cutting_profiles
 from partgen import rule_set as rule_sets
-from partgen.cutting import Cutting
+from partgen.cutting import Cutting, CuttingChanges
 from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
-from partgen.fields import Entry, Margin, Name, Reading, Size, Text
+from partgen.fields import Entry, Name, Reading, Text
+from partgen.hole_policy import HolePolicy
 from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.library import Library, filled, shipped, takes_from_library
 from partgen.library import library as find_library
 from partgen.linkage.entry import LinkageEntry
+from partgen.load import Load, StrengthEntry
 from partgen.named_measures import read_measures
 from partgen.net import Net
 from partgen.prices import Prices
@@ -30,6 +32,7 @@ from partgen.rule_set import RuleSet
 from partgen.shop import Shop
 from partgen.sides import mirrored_rails, one_for_each_side
 from partgen.stock import SheetEntry, Stock
+from partgen.surroundings import Box, Room
 
 LARGEST_FILE = 1_000_000  # bytes
 MOST_PARTS = 1_000
@@ -43,16 +46,6 @@ class JobHead(Entry):
     cutting: str = "plasma-65a"
     rules: str = rule_sets.DEFAULT
     library: Text | None = None
-
-
-class CuttingChanges(Entry):
-    """``[cutting]``: what this job changes of its cutting profile."""
-
-    kerf: Size | None = None
-    part_gap: Size | None = None
-    sheet_margin: Margin | None = None
-    web_per_thickness: float | None = Field(default=None, gt=0, le=10, allow_inf_nan=False)
-    least_web: Size | None = None
 
 
 class Accept(Entry):
@@ -73,8 +66,13 @@ class JobFile(Entry):
     joint: dict[Name, Joint] = Field(default={}, max_length=MOST_PARTS)
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
+    hole: list[HolePolicy] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
     linkage: LinkageEntry | None = None
+    load: list[Load] = Field(default=[], max_length=MOST_PARTS)
+    strength: StrengthEntry = StrengthEntry()
+    box: list[Box] = Field(default=[], max_length=MOST_PARTS)
+    room: list[Room] = Field(default=[], max_length=MOST_PARTS)
     prices: Prices = Prices()
     net: dict[Name, Net] = Field(default={}, max_length=MOST_PARTS)
 
@@ -93,6 +91,11 @@ class Job:
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
         linkage: the links' points and travel, if the job has them.
+        loads: forces at mounts, for screening.
+        strength: what the screening has to know.
+        boxes: parts that close a cavity.
+        rooms: free space beside mounts.
+        holes: what is done at single holes, where the cutting profile is not to decide.
         prices: the job's own over those of its cutting profile.
         nets: point-to-point readings by name.
     """
@@ -106,6 +109,11 @@ class Job:
     accepts: list[Accept]
     shop: Shop
     linkage: LinkageEntry | None = None
+    loads: list[Load] = field(default_factory=list)
+    strength: StrengthEntry = field(default_factory=StrengthEntry)
+    boxes: list[Box] = field(default_factory=list)
+    rooms: list[Room] = field(default_factory=list)
+    holes: list[HolePolicy] = field(default_factory=list)
     prices: Prices = field(default_factory=Prices)
     nets: dict[str, Net] = field(default_factory=dict)
 
@@ -146,8 +154,8 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     if file is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
     sheets = [*file.sheet, *library.sheets]
-    shop, wrong = _shop(file, sheets)
-    problems += wrong + _twice(parts)
+    shop, wrong = _shop(file, sheets, path.parent)
+    problems += wrong + _twice(parts) + _strangers(file, parts)
     if problems or shop is None:
         raise PartgenError([f"{path.name}: {line}" for line in problems])
     return Job(
@@ -160,6 +168,11 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         accepts=file.accept,
         shop=shop,
         linkage=file.linkage,
+        loads=file.load,
+        strength=file.strength,
+        boxes=file.box,
+        rooms=file.room,
+        holes=file.hole,
         prices=file.prices.over(shop.cutting.prices),
         nets=file.net,
     )
@@ -214,18 +227,18 @@ def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
         return shipped(), error.problems
 
 
-def _shop(file: JobFile, sheets: list[SheetEntry]) -> tuple[Shop | None, list[str]]:
+def _shop(file: JobFile, sheets: list[SheetEntry], folder: Path) -> tuple[Shop | None, list[str]]:
     problems: list[str] = []
     cutting: Cutting | None = None
     rules: RuleSet | None = None
     try:
         cutting = cutting_profiles.cutting(
-            file.job.cutting, file.cutting.model_dump(exclude_none=True)
+            file.job.cutting, file.cutting.model_dump(exclude_none=True), folder
         )
     except PartgenError as error:
         problems += [f"job.cutting: {line}" for line in error.problems]
     try:
-        rules = rule_sets.rule_set(file.job.rules)
+        rules = rule_sets.rule_set(file.job.rules, folder)
     except PartgenError as error:
         problems += [f"job.rules: {line}" for line in error.problems]
     if cutting is None or rules is None:
@@ -240,4 +253,17 @@ def _twice(parts: list[Part]) -> list[str]:
         f'part "{name}" is there {names.count(name)} times; names are unique'
         for name in dict.fromkeys(names)
         if names.count(name) > 1
+    ]
+
+
+def _strangers(file: JobFile, parts: list[Part]) -> list[str]:
+    """Return a line for each load, room or box that names no part of the job."""
+    names = [part.name for part in parts]
+    named = [(f"load[{k}].mount", load.mount) for k, load in enumerate(file.load, 1)]
+    named += [(f"room[{k}].mount", room.mount) for k, room in enumerate(file.room, 1)]
+    named += [(f"box[{k}].parts", name) for k, box in enumerate(file.box, 1) for name in box.parts]
+    return [
+        f"{where} = '{name}': no such part; {nearest(name, names)}"
+        for where, name in named
+        if name not in names
     ]

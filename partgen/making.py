@@ -7,20 +7,25 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from partgen import output, rules
+from partgen import cut_plans, output, rules
 from partgen.build import Build, build
-from partgen.cut_files import cut_files
+from partgen.cut.holes import refuse_unknown
+from partgen.cut.ready import Ready, ready
+from partgen.cut_files import cut_files, slug
+from partgen.cut_plans import Asked, SheetPlan, Work
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
 from partgen.job import Job, load_job
 from partgen.linkage_files import linkage_files
 from partgen.nest import Nest, nest_job
+from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.page import FILE as PAGE
 from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
+from partgen.packet.weld_sheets import weld_sheets
 from partgen.revision import known_revisions, revised
 from partgen.rules.finding import Finding
 
@@ -36,6 +41,9 @@ class Made:
         items: hardware to buy.
         files: content by path in the output folder.
         data: what ``job.json`` holds.
+        plans: how each sheet is cut.
+        ready: the plates as they go on the table.
+        work: what was asked of the cut files.
     """
 
     build: Build
@@ -44,6 +52,9 @@ class Made:
     items: list[Item]
     files: dict[str, bytes]
     data: dict[str, Any]
+    plans: list[SheetPlan]
+    ready: Ready
+    work: Work
 
     @property
     def stopped(self) -> bool:
@@ -62,6 +73,7 @@ def checked(path: Path, changes: Mapping[str, str]) -> tuple[Build, list[Finding
         PartgenError: the job is wrong; one line for each mistake.
     """
     made = build(load_job(path, changes))
+    _refuse_unknown_holes(made)
     return made, rules.check(made)
 
 
@@ -71,6 +83,7 @@ def make(
     only: Sequence[str],
     version: Version,
     folder: Path | None = None,
+    asked: Asked | None = None,
 ) -> Made:
     """Return a job's files, not yet written.
 
@@ -80,15 +93,21 @@ def make(
         only: names of the parts to make; all if empty.
         version: of the DXF.
         folder: where they will go; plates that have not changed since keep their revision.
+        asked: how they are cut; plain and nominal if None.
 
     Raises:
-        PartgenError: the job is wrong, or its plates do not fit its sheets.
+        PartgenError: the job is wrong, its plates do not fit its sheets, or they cannot be cut
+            the way that is ``asked``.
     """
-    return make_job(build(load_job(path, changes)), only, version, folder)
+    return make_job(build(load_job(path, changes)), only, version, folder, asked)
 
 
 def make_job(
-    made: Build, only: Sequence[str], version: Version, folder: Path | None = None
+    made: Build,
+    only: Sequence[str],
+    version: Version,
+    folder: Path | None = None,
+    asked: Asked | None = None,
 ) -> Made:
     """Return the files of a job already built, not yet written.
 
@@ -97,28 +116,45 @@ def make_job(
         only: names of the parts to make; all if empty.
         version: of the DXF.
         folder: where they will go; plates that have not changed since keep their revision.
+        asked: how they are cut; plain and nominal if None.
 
     Raises:
-        PartgenError: its plates do not fit its sheets, or a part asked for is not there.
+        PartgenError: its plates do not fit its sheets, they cannot be cut the way that is
+            ``asked``, or a part asked for is not there.
     """
+    asked = asked or Asked()
+    _refuse_unknown_holes(made)
     made = _only(made, only) if only else made
     findings = rules.check(made)
     before = known_revisions(folder / output.MANIFEST) if folder else {}
     plates, revisions = revised(made.plates, before)
     made = replace(made, plates=plates)
+    process = made.shop.cutting
+    work = cut_plans.work(asked, process, made.job.unit)
+    table = ready(made, text=asked.text)
     stopped = any(f.stops for f in findings)
-    nests = [] if stopped else nest_job(made)
-    files = {} if stopped else cut_files(made, nests, version)
+    nests = [] if stopped else nest_job(table.build)
+    plans = cut_plans.sheet_plans(nests, table, process, work)
+    files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests) | linkage_files(made)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(made)
+    files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
-    files[PAGE] = packet_page(made, findings, nests, items)
-    data = job_data(made, findings, nests, items, files)
+    files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
+    files[PAGE] = packet_page(made, findings, nests, items, work.way.kerf)
+    data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     issued = before if stopped else revisions  # what is not cut moves no letter on
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}
     files[output.MANIFEST] = as_json(data)
-    return Made(made, findings, nests, items, files, data)
+    return Made(made, findings, nests, items, files, data, plans, table, work)
+
+
+def _refuse_unknown_holes(made: Build) -> None:
+    try:
+        refuse_unknown(made.plates, made.job.holes)
+    except PartgenError as error:
+        name = made.job.path.name
+        raise PartgenError([f"{name}: {line}" for line in error.problems]) from None
 
 
 def write(made: Made, folder: Path) -> None:

@@ -1,4 +1,4 @@
-"""Lengths and angles as people type and print them; inside, mm and degrees.
+"""Lengths, angles, forces, stresses as people type them; inside, mm, degrees, N and MPa.
 
 Grammar of a length: a number and a unit, ``66.7 mm``, ``2.625 in``, ``.120 in``, ``2-5/8 in``,
 ``2 5/8"``, ``4 ft``. A bare number is in the unit of the job. Reading goes through exact fractions,
@@ -129,6 +129,65 @@ def parse_angle(value: str | int | float) -> float:
     if not abs(value) <= 360:
         raise MeasureError(f"{_short(str(value))} degrees is more than one turn")
     return float(value)
+
+
+FORCES = {
+    "n": 1.0,
+    "kn": 1e3,
+    "lbf": 4.4482216152605,
+    "lb": 4.4482216152605,
+    "kip": 4448.2216152605,
+}
+STRESSES = {"mpa": 1.0, "n/mm2": 1.0, "psi": 0.006894757293168, "ksi": 6.894757293168}
+_WITH_UNIT = re.compile(rf"(?P<value>{_NUMBER})\s*(?P<unit>[A-Za-z][A-Za-z0-9/]*)")
+
+
+def parse_force(value: str | int | float) -> float:
+    """Return a force [N]; it carries its unit: N, kN, lbf or kip.
+
+    Raises:
+        MeasureError: the text is no force above 0 and up to 10 000 kN.
+
+    Examples:
+        >>> parse_force("8 kN"), round(parse_force("1800 lbf"), 1)
+        (8000.0, 8006.8)
+    """
+    return _with_unit(value, "force", FORCES, "8 kN, 1800 lbf or 1.8 kip", 1e7)
+
+
+def parse_stress(value: str | int | float) -> float:
+    """Return a strength [MPa]; it carries its unit: MPa, ksi or psi.
+
+    Raises:
+        MeasureError: the text is no strength above 0 and up to 5000 MPa.
+
+    Examples:
+        >>> parse_stress("355 MPa"), round(parse_stress("70 ksi"), 2)
+        (355.0, 482.63)
+    """
+    return _with_unit(value, "strength", STRESSES, "355 MPa or 70 ksi", 5000.0)
+
+
+def shown_force(newton: float, unit: str) -> str:
+    """Return a force for people: kN where lengths are in mm, else lbf.
+
+    Examples:
+        >>> shown_force(12340.0, "mm"), shown_force(12340.0, "in")
+        ('12.34 kN', '2774 lbf')
+    """
+    return (
+        f"{newton / FORCES['kn']:.2f} kN" if unit == "mm" else f"{newton / FORCES['lbf']:.0f} lbf"
+    )
+
+
+def _with_unit(value: object, kind: str, units: dict[str, float], how: str, most: float) -> float:
+    match = _WITH_UNIT.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None or match["unit"].lower() not in units:
+        raise MeasureError(f"'{_short(str(value))}' is no {kind} with a unit; write {how}")
+    result = float(match["value"]) * units[match["unit"].lower()]
+    if not 0 < result <= most:
+        raise MeasureError(f"'{_short(str(value))}': the {kind} must be more than 0 and sensible")
+    return result
 
 
 def length_text(mm: float, unit: str) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path
 from partgen import cutting, output, rules
 from partgen.build import build
 from partgen.cut_files import sheet_dxf, sheet_file, slug
+from partgen.cut_plans import Work, sheet_plan
 from partgen.dxf import Unit, Version, read_pieces
 from partgen.errors import PartgenError, nearest
 from partgen.job import load_job
@@ -81,7 +82,7 @@ def nest_files(request: Request) -> Nested:
     found = nest(None, pieces, sheets, gap, margin)
     files = {
         sheet_file(found, used.sheet, used.number, "nested", unit): sheet_dxf(
-            found, used.sheet, used.number, unit, request.version
+            sheet_plan(found, used.sheet, used.number, {}, process, Work()), unit, request.version
         )
         for used in found.layout.used
     }

@@ -133,9 +133,14 @@ class Outline:
         return mx / self.area, my / self.area
 
     @cached_property
+    def boxes(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Exact extents of each segment: least x, least y, greatest x, greatest y [mm]."""
+        return tuple(s.box for s in self.segments)
+
+    @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Exact extents: least x, least y, greatest x, greatest y [mm]."""
-        boxes = [s.box for s in self.segments]
+        boxes = self.boxes
         return (
             min(b[0] for b in boxes),
             min(b[1] for b in boxes),

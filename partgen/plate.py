@@ -13,12 +13,14 @@ from functools import cached_property
 from math import atan2, degrees, dist
 from typing import Literal
 
+import numpy as np
 import shapely
 
 from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 from partgen.material import Material
-from partgen.outline import CHORD_ERROR, SAME, Outline, Side
+from partgen.nearness import point_distances
+from partgen.outline import CHORD_ERROR, SAME, Outline, Side, cos_sin
 from partgen.segment import Point
 
 Hand = Literal["left", "right", "same"]
@@ -48,6 +50,11 @@ class Mark:
     def moved(self, dx: float, dy: float) -> Mark:
         """Return the mark shifted by (dx, dy) [mm]."""
         return replace(self, path=tuple((x + dx, y + dy) for x, y in self.path))
+
+    def turned(self, angle: float) -> Mark:
+        """Return the mark turned anticlockwise about (0, 0) by ``angle`` [degrees]."""
+        c, s = cos_sin(angle)
+        return Mark(self.kind, tuple((c * x - s * y, s * x + c * y) for x, y in self.path))
 
 
 @dataclass(frozen=True)
@@ -159,6 +166,15 @@ class Plate:
     def outlines(self) -> tuple[Outline, ...]:
         """Every closed cut: openings first, the outside edge last."""
         return (*(o for _, o in self.named_openings), self.outline)
+
+    @cached_property
+    def hole_edges(self) -> tuple[tuple[tuple[float, str], ...], ...]:
+        """For each hole: distance to, and name of, the outside edge and each window [mm]."""
+        names = ["outside edge", *(f"window {w.name}" for w in self.windows)]
+        edges = [self.outline, *(w.outline for w in self.windows)]
+        centres = np.array([(h.x, h.y) for h in self.holes]).reshape(-1, 2)
+        rows = point_distances(centres, edges).tolist()
+        return tuple(tuple(zip(row, names, strict=True)) for row in rows)
 
     @cached_property
     def area(self) -> float:

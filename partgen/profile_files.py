@@ -12,7 +12,7 @@ from typing import Any
 
 from partgen.errors import ProfileError, nearest
 
-KINDS = ("tables", "materials", "cutting", "rules", "joints", "sections")
+KINDS = ("tables", "materials", "cutting", "rules", "post", "joints", "sections")
 
 
 def profiles_dir() -> Path:

@@ -42,6 +42,7 @@ class Rail(Entry):
         width: outside width, across the vehicle [mm].
         depth: outside height; checked against a measured upper edge [mm].
         corner_radius: outside corner radius of the section [mm].
+        open: whether it is an open section, a channel, whose flanges end in free edges.
         lower_edge: stations, x rising, or a table; none for a straight rail at y = 0 [mm].
         upper_edge: likewise, if it was measured too; default the lower edge moved up by the depth.
         mirror_from: name of the other side's rail, if this one was not measured.
@@ -53,6 +54,7 @@ class Rail(Entry):
     width: Size
     depth: Size
     corner_radius: Margin = 0.0
+    open: bool = False
     lower_edge: EdgeEntry | None = None
     upper_edge: EdgeEntry | None = None
     mirror_from: Name | None = None

@@ -159,6 +159,11 @@ def closest(a: Segment, b: Segment) -> tuple[float, Point, Point]:
     return hypot(px - qx, py - qy), best[0], best[1]
 
 
+def crossings(a: Segment, b: Segment) -> list[Point]:
+    """Return the points where two segments cross or touch; none for two that run together."""
+    return list(_crossings(a, b))
+
+
 def _candidates(a: Segment, b: Segment) -> Iterator[tuple[Point, Point]]:
     for p in (a.start, a.end):
         yield p, b.nearest(p)

@@ -32,12 +32,29 @@ PAIRS: dict[str, tuple[str, ...]] = {
     "partgen/rules/bolt_thread.py": ("tests/rules",),
     "partgen/rules/joint_room.py": ("tests/rules",),
     "partgen/rules/finding.py": ("tests/rules",),
+    **{
+        f"partgen/rules/{name}.py": ("tests/rules",)
+        for name in (
+            "hole_spacing", "greatest_distance", "inside_corner", "hole_size", "small_feature",
+            "mark_room", "bend_room", "gusset_end", "weld_shelf", "plate_end", "drain", "bolt_room",
+            "strength", "screening", "screen_metal", "screen_weld", "ear", "on_rail",
+        )
+    },
+    **{
+        f"partgen/strength/{name}.py": ("tests/strength", "tests/rules/test_strength.py")
+        for name in (
+            "bearing", "bolt_grade", "bolt_shear", "bth_pin", "column", "ear_bending", "en_pin",
+            "fillet_weld", "net_section", "pin_connection", "reach", "section", "tear_out",
+            "weld_line",
+        )
+    },
+    "partgen/nearness.py": ("tests/test_nearness.py",),
     "partgen/fit.py": ("tests/test_fit.py", "tests/rules"),
     "partgen/bolting.py": ("tests/test_bolting.py", "tests/rules"),
     "partgen/rule_set.py": ("tests/rules",),
     "partgen/outline.py": ("tests/test_outline.py", "tests/test_kernel_edges.py"),
     "partgen/belt.py": ("tests/test_belt.py", "tests/test_kernel_edges.py"),
-}
+}  # fmt: skip
 # file: {the mutant's text: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
     "partgen/fit.py": {

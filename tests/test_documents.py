@@ -17,6 +17,8 @@ from partgen.library import shipped
 from partgen.net import Net
 from partgen.prices import Prices
 from partgen.rail import Rail
+from partgen.rules import check
+from partgen.rules.finding import Status
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -50,6 +52,15 @@ def test_the_links_in_the_readme_run_clear(tmp_path):
     linkage = build(load_job(job)).shop.linkage
     assert linkage.relative < 1e-9
     assert all(near.clearance > 6 for swing in linkage.swings for near in swing.nearest)
+
+
+def test_the_loads_in_the_readme_are_checked(tmp_path):
+    (loads,) = (b for b in blocks("toml") if "[[load]]" in b)
+    job = tmp_path / "job.toml"
+    job.write_text(blocks("toml")[0] + loads, encoding="utf-8")
+    found = [f for f in check(build(load_job(job))) if f.rule in ("strength", "bolt-room")]
+    assert len(found) > 20
+    assert not [f for f in found if f.status is Status.NOT_COVERED]
 
 
 def test_the_accept_entry_in_the_readme_reads():

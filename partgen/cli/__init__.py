@@ -15,6 +15,7 @@ from partgen.cli.adjust import adjust
 from partgen.cli.check import check
 from partgen.cli.compare import compare
 from partgen.cli.cope import cope
+from partgen.cli.coupon import coupon
 from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.fit import fit
@@ -28,8 +29,8 @@ from partgen.cli.template import template
 from partgen.errors import PartgenError
 
 COMMANDS = (
-    adjust, check, compare, cope, demo, families, fit, library, linkage, make, measure, nest,
-    picture, template,
+    adjust, check, compare, cope, coupon, demo, families, fit, library, linkage, make, measure,
+    nest, picture, template,
 )  # fmt: skip
 
 

@@ -18,10 +18,16 @@ if TYPE_CHECKING:
 @click.argument("job_file", type=PATH)
 @SET
 @click.option("--strict", is_flag=True, help="Also fail where no rule covers a feature.")
+@click.option("--strength", is_flag=True, help="Also list every mount's screening strength.")
 @AS_JSON
 @click.pass_context
 def check(
-    ctx: click.Context, job_file: Path, changes: tuple[str, ...], strict: bool, as_json: bool
+    ctx: click.Context,
+    job_file: Path,
+    changes: tuple[str, ...],
+    strict: bool,
+    strength: bool,
+    as_json: bool,
 ) -> None:
     """Check JOB_FILE: findings with what is measured, required, left over, and by which source."""
     ctx.meta["as_json"] = as_json
@@ -29,7 +35,7 @@ def check(
     from partgen.printing.findings import findings as show
 
     build, findings = making.checked(job_file, pairs(changes))
-    show(build, findings, as_json=as_json)
+    show(build, findings, as_json=as_json, strength=strength)
     ctx.exit(int(_fails(findings, strict)))
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from partgen.cautions import SHORT
-from partgen.cli.options import AS_JSON, PATH, SET, VERSION, pairs
+from partgen.cli.options import AS_JSON, PATH, SET, VERSION, cut_options, pairs
 
 
 @click.command(epilog=SHORT)
@@ -17,16 +17,19 @@ from partgen.cli.options import AS_JSON, PATH, SET, VERSION, pairs
 @SET
 @click.option("--only", multiple=True, metavar="PART", help="Make this part only; repeatable.")
 @VERSION
+@cut_options
 @AS_JSON
 @click.pass_context
 def make(
     ctx: click.Context,
+    /,
     job_file: Path,
     out: Path | None,
     changes: tuple[str, ...],
     only: tuple[str, ...],
     version: Any,
     as_json: bool,
+    **cut: Any,
 ) -> None:
     """Make everything in JOB_FILE: plates, sheets, lists.
 
@@ -34,10 +37,11 @@ def make(
     """
     ctx.meta["as_json"] = as_json
     from partgen import making
+    from partgen.cut_plans import Asked
     from partgen.printing.made import made as show
 
     folder = out or Path(f"{job_file.stem}-cut")
-    made = making.make(job_file, pairs(changes), only, version, folder)
+    made = making.make(job_file, pairs(changes), only, version, folder, Asked(**cut))
     making.write(made, folder)
     show(made, folder, as_json=as_json)
     ctx.exit(int(made.stopped))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -21,6 +23,27 @@ VERSION = click.option(
     show_default=True,
     help="DXF version to write.",
 )
+
+_CUT = (
+    click.option("--kerf", metavar="profile|WIDTH", help="Compensate the kerf in the files: the "
+                 "cutting profile's, or a width as 1.6mm. Then set none at the machine."),
+    click.option("--leads", is_flag=True, help="Draw lead-ins and lead-outs on their own layer."),
+    click.option("--clockwise", is_flag=True, help="Run outside edges clockwise and openings "
+                 "anticlockwise, as the usual swirl of plasma asks; verify on your machine."),
+    click.option("--joints", type=int, default=0, metavar="N",
+                 help="Hold each plate by N micro-joints in its outside edge."),
+    click.option("--one-layer", is_flag=True, help="All cuts on one layer, not by operation."),
+    click.option("--text", is_flag=True, help="Scribe identity, revision, hand and face up."),
+    click.option("--motion", metavar="POST", help="Also write motion programs (G words), kerf "
+                 "compensated, by a post profile: 'plain', or a file of your own."),
+)  # fmt: skip
+
+
+def cut_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options of the cut files to a command."""
+    for option in reversed(_CUT):
+        command = option(command)
+    return command
 
 
 def pairs(texts: tuple[str, ...], option: str = "--set") -> dict[str, str]:

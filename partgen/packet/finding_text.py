@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from partgen.measure import shown
+from partgen.measure import shown, shown_force
 from partgen.rules.finding import Finding, Status
 
 MARKS = {
@@ -30,6 +30,9 @@ def number(value: float | None, kind: str, unit: str) -> str:
     """
     if value is None:
         return "-"
+    value = round(value, 6) + 0.0
+    if kind == "N":
+        return shown_force(value, unit)
     if kind == "mm":
         return shown(value, unit, 2 if unit == "mm" else 3)
     return f"{value:.2f}" + ("" if kind == "1" else f" {kind}")

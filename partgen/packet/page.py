@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from partgen import __version__
 from partgen.build import Build
 from partgen.cautions import CAUTIONS
+from partgen.cut.kerf import kerf_text
 from partgen.fit import pad_text
 from partgen.measure import length_text, shown
 from partgen.nest import Nest
@@ -30,7 +31,11 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; form-action 'none'; bas
 
 
 def packet_page(
-    build: Build, findings: Sequence[Finding], nests: Sequence[Nest], items: Sequence[Item]
+    build: Build,
+    findings: Sequence[Finding],
+    nests: Sequence[Nest],
+    items: Sequence[Item],
+    kerf: float = 0.0,
 ) -> bytes:
     """Return the page of a job.
 
@@ -39,11 +44,12 @@ def packet_page(
         findings: what the rules say; one that stops the job stamps every page.
         nests: layouts; none if a rule stops the job.
         items: hardware to buy.
+        kerf: compensated in the DXF files; 0 for nominal ones [mm].
     """
     stopped = any(f.stops for f in findings)
     parts = [
         _cautions(),
-        _summary(build, nests),
+        _summary(build, nests, kerf),
         findings_section(build, findings),
         plates_section(build),
         fit_section(build),
@@ -99,13 +105,16 @@ def _cautions() -> Html:
     return section("Before you cut or weld", "cautions", bullets(CAUTIONS, class_="caution"))
 
 
-def _summary(build: Build, nests: Sequence[Nest]) -> Html:
+def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
     job, shop = build.job, build.shop
+    size = "nominal, kerf not compensated"
+    if kerf:
+        size = f"kerf {kerf_text(kerf, job.unit)} compensated there: set none at the machine"
     sheets = sum(len(nest.layout.used) for nest in nests)
     mass = sum(p.mass * p.count for p in build.plates)
     rows: list[tuple[Content, ...]] = [
         ("file", job.path.name),
-        ("lengths", f"in {job.unit}, also in the DXF files; nominal, kerf not compensated"),
+        ("lengths", f"in {job.unit}, also in the DXF files; {size}"),
         ("cutting", f"{shop.cutting.name} ({shop.cutting.source})"),
         ("rules", shop.rule_set.title),
         ("plates", f"{sum(p.count for p in build.plates)}, {mass:.2f} kg, on {sheets} sheets"),

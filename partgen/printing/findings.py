@@ -3,20 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from partgen.build import Build
 from partgen.cautions import SHORT
 from partgen.measure import in_unit
 from partgen.packet.data import finding_data
 from partgen.packet.finding_text import MARKS, counts, number, ordered
+from partgen.packet.screening import screening_data
+from partgen.printing.screening import screening
 from partgen.printing.text import print_json, table
 from partgen.rules.finding import Finding, Status
 
 
-def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
-    """Print every finding as a table, failures first, and a line that counts them."""
+def findings(
+    build: Build, found: Sequence[Finding], *, as_json: bool, strength: bool = False
+) -> None:
+    """Print every finding as a table, failures first, and a line that counts them.
+
+    Args:
+        build: the job.
+        found: what the rules say.
+        as_json: as data instead.
+        strength: also the screening strength of every mount, not only its weakest link.
+    """
     if as_json:
-        print_json({"job": build.job.name, "findings": [finding_data(f) for f in found]})
+        data: dict[str, Any] = {"job": build.job.name}
+        data["findings"] = [finding_data(f) for f in found]
+        data["screening"] = screening_data(build)
+        print_json(data)
         return
     unit = build.job.unit
     rows: list[tuple[str, ...]] = [
@@ -28,9 +43,11 @@ def findings(build: Build, found: Sequence[Finding], *, as_json: bool) -> None:
     print()
     for f in found:
         if f.note and f.status is not Status.PASS:
-            print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {in_unit(f.where, unit)}: {f.note}")
+            where, note = in_unit(f.where, unit), in_unit(f.note, unit)
+            print(f"{MARKS[f.status]} {f.rule}, {f.plate}, {where}: {note}")
         if f.accepted:
             print(f"  accepted: {f.accepted}")
+    screening(build, whole=strength)
     print(f"{build.job.name}: {counts(found)}. Lengths in {unit}. {build.shop.rule_set.title}.")
     print(SHORT)
 
@@ -46,8 +63,8 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
                 if f.measured is not None
                 else ""
             )
-            where = in_unit(f.where, unit)
-            print(f"  {MARKS[f.status]} {f.rule}, {f.plate}, {where}: {numbers}{f.note}{accepted}")
+            where, note = in_unit(f.where, unit), in_unit(f.note, unit)
+            print(f"  {MARKS[f.status]} {f.rule}, {f.plate}, {where}: {numbers}{note}{accepted}")
     print(f"  rules: {counts(found)}")
 
 

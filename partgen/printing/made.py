@@ -10,6 +10,7 @@ from partgen.making import Made
 from partgen.measure import length_text, shown
 from partgen.packet.data import totals
 from partgen.plate import Plate
+from partgen.printing.cut import how_cut, size_text
 from partgen.printing.findings import what_to_heed
 from partgen.printing.sheets import sheets
 from partgen.printing.text import print_json, table
@@ -35,7 +36,8 @@ def made(result: Made, folder: Path, *, as_json: bool) -> None:
         print(f"STOPPED: a rule fails, no cut files. Lists are in {folder}. See partgen check.")
     else:
         count = sum(name.endswith(".dxf") for name in result.files)
-        print(f"{count} DXF files ({unit}, nominal size, kerf not compensated) and lists: {folder}")
+        how_cut(result)
+        print(f"{count} DXF files ({unit}, {size_text(result)}) and lists: {folder}")
     print(SHORT)
 
 

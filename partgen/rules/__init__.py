@@ -1,11 +1,11 @@
-"""The rules. The two dictionaries are the list: one file each.
+"""The rules. The three dictionaries are the list: one file each.
 
-A rule is a function from a plate, or a mount, and the shop to findings.
+A rule is a function from a plate, or a mount, and the shop to findings; or from a whole build.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from partgen.build import Build
@@ -13,18 +13,31 @@ from partgen.job import Accept
 from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
+    bend_room,
+    bolt_room,
     bolt_thread,
     bush,
+    drain,
     edge_distance,
+    greatest_distance,
+    gusset_end,
     hole_clearance,
+    hole_size,
+    hole_spacing,
+    inside_corner,
     joint_fit,
     joint_room,
     linkage_hold,
+    mark_room,
     misalignment,
     neck,
+    plate_end,
     rail_sides,
+    small_feature,
+    strength,
     swing,
     web,
+    weld_shelf,
 )
 from partgen.rules.finding import Finding, Status
 from partgen.shop import Shop
@@ -34,6 +47,14 @@ PLATE_RULES: dict[str, Callable[[Plate, Shop], list[Finding]]] = {
     web.RULE: web.check,
     neck.RULE: neck.check,
     hole_clearance.RULE: hole_clearance.check,
+    hole_spacing.RULE: hole_spacing.check,
+    greatest_distance.RULE: greatest_distance.check,
+    hole_size.RULE: hole_size.check,
+    inside_corner.RULE: inside_corner.check,
+    small_feature.RULE: small_feature.check,
+    mark_room.RULE: mark_room.check,
+    bend_room.RULE: bend_room.check,
+    gusset_end.RULE: gusset_end.check,
 }
 MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
@@ -42,6 +63,13 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     swing.RULE: swing.check,
     misalignment.RULE: misalignment.check,
     bush.RULE: bush.check,
+}
+BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
+    weld_shelf.RULE: weld_shelf.check,
+    plate_end.RULE: plate_end.check,
+    drain.RULE: drain.check,
+    bolt_room.RULE: bolt_room.check,
+    strength.RULE: strength.check,
 }
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
@@ -55,12 +83,7 @@ def check(build: Build) -> list[Finding]:
     plates: dict[str, Plate] = {}
     for plate in build.plates:
         plates.setdefault(plate.key, plate)
-    found = [
-        f
-        for plate in plates.values()
-        for rule in PLATE_RULES.values()
-        for f in rule(plate, build.shop)
-    ]
+    found = check_plates(plates.values(), build.shop)
     found += [
         f
         for mount in build.mounts
@@ -68,7 +91,13 @@ def check(build: Build) -> list[Finding]:
         for f in rule(mount, build.shop)
     ]
     found += [f for rule in SHOP_RULES.values() for f in rule(build.shop)]
+    found += [f for rule in BUILD_RULES.values() for f in rule(build)]
     return accepted(found, build.job.accepts)
+
+
+def check_plates(plates: Iterable[Plate], shop: Shop) -> list[Finding]:
+    """Return every geometry rule's findings on any number of plates, as of a parameter sweep."""
+    return [f for plate in plates for rule in PLATE_RULES.values() for f in rule(plate, shop)]
 
 
 def accepted(found: Sequence[Finding], accepts: Sequence[Accept]) -> list[Finding]:

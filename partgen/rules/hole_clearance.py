@@ -19,6 +19,7 @@ from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 
 RULE = "hole-clearance"
+FAR = 2.0  # spanner circles; neighbours farther away are not listed
 _TABLES = {
     "metric": {"washer": "ISO 7089", "head": "ISO 4014, ISO 4032", "tool": "CID A-A-1346A, by W"},
     "inch": {
@@ -31,12 +32,12 @@ _TABLES = {
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return seat, head and tool findings for each hole."""
-    return [finding for hole in plate.holes for finding in _of_hole(plate, hole)]
+    near = zip(plate.holes, plate.hole_edges, strict=True)
+    return [f for hole, edges in near for f in _of_hole(plate, hole, *min(edges))]
 
 
-def _of_hole(plate: Plate, hole: Hole) -> list[Finding]:
+def _of_hole(plate: Plate, hole: Hole, edge: float, name: str) -> list[Finding]:
     bolt, tables = hole.bolt, _TABLES[hole.bolt.system]
-    edge, name = _nearest_edge(plate, hole)
     hole_edge, hole_name = _nearest_hole_edge(plate, hole)
     seat, seat_name = min((edge, name), (hole_edge, hole_name))
     corners = max(bolt.head_corners, bolt.nut_corners) / 2
@@ -61,6 +62,8 @@ def _of_hole(plate: Plate, hole: Hole) -> list[Finding]:
     for other in plate.holes:
         if _bolt_of(other) != _bolt_of(hole):
             away = hypot(hole.x - other.x, hole.y - other.y) - _widest(other.bolt) / 2
+            if away > FAR * bolt.tool_diameter:
+                continue
             found.append(
                 _finding(
                     plate,
@@ -71,12 +74,6 @@ def _of_hole(plate: Plate, hole: Hole) -> list[Finding]:
                 )
             )
     return found
-
-
-def _nearest_edge(plate: Plate, hole: Hole) -> tuple[float, str]:
-    edges = [("outside edge", plate.outline)]
-    edges += [(f"window {w.name}", w.outline) for w in plate.windows]
-    return min((o.distance((hole.x, hole.y)), name) for name, o in edges)
 
 
 def _nearest_hole_edge(plate: Plate, hole: Hole) -> tuple[float, str]:

@@ -7,11 +7,13 @@ edges meet. The limit is the cutting profile's least web. Not covered: strength 
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Iterator
 from math import hypot
 
+import numpy as np
 import shapely
 
+from partgen.nearness import box_gaps
 from partgen.outline import SAME, Outline
 from partgen.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
@@ -48,16 +50,29 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
 
 def neck(outline: Outline) -> tuple[float, Point, Point] | None:
     """Return the width of the narrowest neck and its two ends, or None [mm]."""
-    inside = outline.polygon("outside").buffer(0.02)
-    found = []
-    for i, j in combinations(range(len(outline.segments)), 2):
-        width, p, q = closest(outline.segments[i], outline.segments[j])
-        if width > SAME and _leads_away(outline, p, q) and _leads_away(outline, q, p):
-            found.append((width, p, q))
-    for width, p, q in sorted(found):
-        if inside.covers(shapely.LineString([p, q])):
-            return width, p, q
-    return None
+    segments, inside, best = outline.segments, None, None
+    for i, j, apart in _far_pairs(outline):
+        if best is not None and apart >= best[0]:
+            break
+        width, p, q = closest(segments[i], segments[j])
+        if width <= SAME or (best is not None and width >= best[0]):
+            continue
+        if _leads_away(outline, p, q) and _leads_away(outline, q, p):
+            inside = inside or outline.polygon("outside").buffer(0.02)
+            if inside.covers(shapely.LineString([p, q])):
+                best = (width, p, q)
+    return best
+
+
+def _far_pairs(outline: Outline) -> Iterator[tuple[int, int, float]]:
+    """Yield pairs of segments that are no neighbours, those with the nearest boxes first."""
+    count = len(outline.segments)
+    boxes = np.array(outline.boxes)
+    gaps = box_gaps(boxes, boxes)
+    for k in np.argsort(gaps, axis=None, kind="stable").tolist():
+        i, j = divmod(k, count)
+        if i < j and j - i not in (1, count - 1):
+            yield i, j, float(gaps[i, j])
 
 
 def _leads_away(outline: Outline, p: Point, q: Point) -> bool:

@@ -6,41 +6,40 @@ is thinner burns away or warps. Exact distances between lines and arcs. Not cove
 
 from __future__ import annotations
 
-from itertools import combinations
+import numpy as np
 
-import shapely
-
-from partgen.outline import Outline, distance
+from partgen.nearness import between, box_gaps
 from partgen.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 
 RULE = "web"
+FAR = 4.0  # times the limit; pairs farther apart are not listed
 
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return, for each opening, its web to the edge, and the web of each pair that is near."""
     required = shop.cutting.web(plate.thickness)
-    edge = plate.outline
+    openings = plate.named_openings
     found = [
-        _finding(
-            plate, f"{name} to outside edge", distance(o.segments, edge.segments), required, shop
-        )
-        for name, o in plate.named_openings
+        _finding(plate, f"{name} to outside edge", between(o, plate.outline), required, shop)
+        for name, o in openings
     ]
-    views = {name: o.polygon("outside") for name, o in plate.named_openings}
-    for (a, first), (b, second) in combinations(plate.named_openings, 2):
-        if shapely.distance(views[a], views[b]) > 4 * required:
-            continue
-        found.append(_finding(plate, f"{a} to {b}", _between(first, second), required, shop))
+    for k, m in _near(plate, FAR * required):
+        (a, first), (b, second) = openings[k], openings[m]
+        measured = between(first, second)
+        if measured <= FAR * required:
+            found.append(_finding(plate, f"{a} to {b}", measured, required, shop))
     return found
 
 
-def _between(a: Outline, b: Outline) -> float:
-    if a.circle_of and b.circle_of:
-        (ax, ay, ad), (bx, by, bd) = a.circle_of, b.circle_of
-        return float(((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5) - (ad + bd) / 2
-    return distance(a.segments, b.segments)
+def _near(plate: Plate, far: float) -> list[tuple[int, int]]:
+    """Return the pairs of openings whose boxes lie within ``far`` [mm]."""
+    if len(plate.named_openings) < 2:
+        return []
+    boxes = np.array([o.box for _, o in plate.named_openings])
+    pairs = np.argwhere(np.triu(box_gaps(boxes, boxes) <= far, 1))
+    return [(int(k), int(m)) for k, m in pairs]
 
 
 def _finding(plate: Plate, where: str, measured: float, required: float, shop: Shop) -> Finding:

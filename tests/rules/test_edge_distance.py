@@ -1,5 +1,6 @@
 """Edge distance against the published tables, on plates whose distances are known by hand."""
 
+from dataclasses import replace
 from math import cos, radians, sin
 
 import pytest
@@ -99,3 +100,26 @@ def test_distance_to_a_reentrant_arc():
         x, y = 103 + 30 * cos(radians(degrees)), 50 + 30 * sin(radians(degrees))
         assert piece.distance((x, y)) == pytest.approx(20, abs=1e-9)
     assert isinstance(piece, Outline)
+
+
+@pytest.mark.parametrize(
+    ("size", "more"), [("1/2", 1 / 16), ("3/4", 1 / 16), ("7/8", 1 / 16), ("1", 1 / 8)]
+)
+def test_an_oversized_hole_needs_the_increment_of_table_j3_5(size, more):
+    """AISC 360-16 Table J3.5: 1/16 in. to 7/8, 1/8 at 1 in.; loose holes by ASME B18.2.8."""
+    required = (INCH[size] + more) * 25.4
+    for y, status in ((required, Status.PASS), (required - 0.01, Status.FAIL)):
+        piece = hole_at(y, size)
+        wide = replace(piece.holes[0], diameter=bolt(size).hole("loose"))
+        finding = only(edge_distance.check(replace(piece, holes=(wide,)), shop()))
+        assert (finding.status, finding.required) == (status, pytest.approx(required))
+        assert finding.source.endswith("Table J3.5")
+
+
+def test_an_oversized_metric_hole_is_not_covered():
+    """M16: standard hole 18 mm (Table J3.3M), ISO 273 coarse 18.5."""
+    piece = hole_at(50, "M16")
+    wide = replace(piece.holes[0], diameter=18.5)
+    finding = only(edge_distance.check(replace(piece, holes=(wide,)), shop()))
+    assert finding.status is Status.NOT_COVERED
+    assert "18.5 mm is oversized, the standard one is 18 mm" in finding.note

@@ -1,12 +1,16 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
+from itertools import combinations
+
 import pytest
+import shapely
 from helpers import plate, shop
 
 from partgen.belt import Pin, belt, corners
 from partgen.outline import Outline
 from partgen.rules import neck
 from partgen.rules.finding import Status
+from partgen.segment import closest
 
 
 def dumb_bell(width):
@@ -59,3 +63,27 @@ def test_a_gap_outside_the_metal_is_no_neck():
 
 def test_oblong_is_as_wide_as_its_short_side():
     assert neck.neck(belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], 5)))[0] == pytest.approx(35)
+
+
+def brute_force(outline):
+    """Every pair of segments, one by one, as the rule's words say."""
+    inside = outline.polygon("outside").buffer(0.02)
+    found = []
+    for a, b in combinations(outline.segments, 2):
+        width, p, q = closest(a, b)
+        away = width > 1e-6 and neck._leads_away(outline, p, q) and neck._leads_away(outline, q, p)
+        if away and inside.covers(shapely.LineString([p, q])):
+            found.append(width)
+    return min(found, default=None)
+
+
+SLANTED = [(0, 0), (40, 0), (40, 40), (130, 130), (150, 130), (150, 143), (190, 143), (190, 200),
+           (150, 200), (150, 158), (115, 158), (5, 48), (0, 48)]  # fmt: skip
+
+
+@pytest.mark.parametrize("blend", [0, 2])
+@pytest.mark.parametrize("turn", [0, 17, 45, 101])
+def test_the_nearest_boxes_are_not_always_the_narrowest_place(blend, turn):
+    """A slanted band's boxes overlap, though a level strip beside it is narrower."""
+    outline = belt(corners(SLANTED, blend)).turned(turn)
+    assert neck.neck(outline)[0] == pytest.approx(brute_force(outline), abs=1e-9)

@@ -1,0 +1,251 @@
+"""The cutting plan of one sheet or one plate: what the torch does, in which order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import dist
+
+from partgen.cut.chain import Chain, backwards, begun, closed, length, shortened
+from partgen.cut.kerf import rounded_corners
+from partgen.cut.leads import Start, bare_starts, starts
+from partgen.cut.loop import Loop, Lying, loops
+from partgen.cut.obstacles import Obstacles
+from partgen.cut.order import short_ways
+from partgen.cutting import Cutting
+from partgen.errors import PartgenError
+from partgen.outline import Outline
+from partgen.plate import Mark
+from partgen.segment import Point
+
+MOST_PLACES = 400  # tried for micro-joints on one edge
+
+
+@dataclass(frozen=True)
+class Way:
+    """How a sheet is cut.
+
+    Attributes:
+        kerf: compensated in the path; 0 leaves it nominal [mm].
+        leads: whether leads are drawn.
+        clockwise: whether outside edges run clockwise; openings always run anticlockwise.
+        joints: micro-joints on each outside edge.
+    """
+
+    kerf: float = 0.0
+    leads: bool = False
+    clockwise: bool = False
+    joints: int = 0
+
+
+@dataclass(frozen=True)
+class Pass:
+    """What the torch cuts between one pierce and its end.
+
+    Attributes:
+        lead_in: from the pierce to the cut; may be empty.
+        run: along the cut.
+        lead_out: away from it; may be empty.
+    """
+
+    lead_in: Chain
+    run: Chain
+    lead_out: Chain
+
+    @property
+    def chain(self) -> Chain:
+        """All of it, as it is run."""
+        return (*self.lead_in, *self.run, *self.lead_out)
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One closed cut as it is run.
+
+    Attributes:
+        loop: what is cut.
+        path: its path, from where it begins; always anticlockwise [mm].
+        clockwise: whether it is run clockwise.
+        passes: one, or one between each two micro-joints.
+    """
+
+    loop: Loop
+    path: Outline
+    clockwise: bool
+    passes: tuple[Pass, ...]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How a sheet is cut.
+
+    Attributes:
+        way: as asked.
+        marks: everything that is marked before anything is cut [mm].
+        cuts: in their order.
+        notes: what to heed.
+    """
+
+    way: Way
+    marks: tuple[Mark, ...]
+    cuts: tuple[Cut, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def passes(self) -> list[Pass]:
+        """Every pass in order."""
+        return [p for cut in self.cuts for p in cut.passes]
+
+    @property
+    def pierces(self) -> int:
+        """How often the torch pierces."""
+        return len(self.passes)
+
+    @property
+    def length(self) -> float:
+        """Torch-on length, leads and all [mm]."""
+        return sum(length(p.chain) for p in self.passes)
+
+    @property
+    def travel(self) -> float:
+        """Torch-off length, from (0, 0) to the first pierce and from pass to pass [mm]."""
+        chains = [p.chain for p in self.passes]
+        ways = [dist((0.0, 0.0), chains[0][0].start)] if chains else []
+        return sum(ways + [dist(a[-1].end, b[0].start) for a, b in pairwise(chains)])
+
+
+def plan(
+    plates: Sequence[Lying], process: Cutting, way: Way, sheet: Iterable[Outline] = ()
+) -> Plan:
+    """Return how plates are cut.
+
+    Args:
+        plates: where they lie.
+        process: lengths and clearances.
+        way: what is asked for.
+        sheet: the sheet's edge and openings, which leads keep off.
+
+    Raises:
+        PartgenError: features lost to the kerf, or no room for a lead: one line for each.
+    """
+    if way.leads and process.lead < process.kerf:
+        raise PartgenError(
+            f"cutting.lead = {process.lead:g} mm: must be at least the kerf, {process.kerf:g} mm"
+        )
+    found = loops(plates, way.kerf)
+    others = Obstacles([loop.path.segments for loop in found])
+    edge = tuple(sheet)
+    edges = Obstacles([o.segments for o in edge]) if edge else None
+    chosen: list[list[Start]] = []
+    problems: list[str] = []
+    notes: list[str] = _rounded(found, way.kerf)
+    for number, loop in enumerate(found):
+        wanted = 0 if loop.inside else way.joints
+        places = _starts(loop, number, others, edges, process, way, max(wanted, 1))
+        if not places:
+            problems.append(
+                f"{loop.label}: no place for a lead-in of {_least(process):g} to "
+                f"{process.lead:g} mm in scrap; shorten cutting.lead or pierce_clearance, widen "
+                "cutting.part_gap, or drill the hole"
+            )
+        elif len(places) < wanted:
+            notes.append(f"{loop.label}: room for {len(places)} of {wanted} micro-joints")
+        chosen.append(places)
+    if problems:
+        raise PartgenError(list(dict.fromkeys(problems)))
+    order = short_ways([loop.nominal for loop in found], lambda k: _pierce(found[k], chosen[k][0]))
+    cuts = tuple(_cut(found[k], chosen[k], process, way) for k in order)
+    return Plan(way, tuple(m for p in plates for m in p.marks), cuts, tuple(notes))
+
+
+def _rounded(found: Sequence[Loop], kerf: float) -> list[str]:
+    counts = [(o, rounded_corners(o.nominal, kerf, inside=o.inside)) for o in found if kerf]
+    return [
+        f"{loop.label}: {count} inside {'corner keeps' if count == 1 else 'corners keep'} the "
+        f"torch's radius of {kerf / 2:g} mm"
+        for loop, count in counts
+        if count
+    ]
+
+
+def _least(process: Cutting) -> float:
+    return round(process.kerf, 2)
+
+
+def _starts(
+    loop: Loop,
+    number: int,
+    others: Obstacles,
+    edges: Obstacles | None,
+    process: Cutting,
+    way: Way,
+    wanted: int,
+) -> list[Start]:
+    """Return the places where the loop's passes begin, along the path; none if a lead has no room.
+
+    Several are at least half their even spacing apart.
+    """
+    if way.leads:
+        places = starts(loop, number, others, edges, process)
+    else:
+        places = bare_starts(loop) if wanted > 1 or way.joints else iter([Start(0, 0.0)])
+    if way.joints and not loop.inside:
+        gap = process.micro_joint + process.kerf
+        places = (start for start in places if _has_metal(loop, start, gap, way.clockwise))
+    around, chosen = loop.path.length, list[Start]()
+    for tried, start in enumerate(places):
+        here = _place(loop, start)
+        apart = (abs(here - _place(loop, other)) for other in chosen)
+        if all(min(d, around - d) >= around / wanted / 2 for d in apart):
+            chosen.append(start)
+        if len(chosen) == wanted or tried > MOST_PLACES:
+            break
+    return sorted(chosen, key=lambda start: _place(loop, start)) if wanted > 1 else chosen
+
+
+def _has_metal(loop: Loop, start: Start, gap: float, clockwise: bool) -> bool:
+    """Tell whether the micro-joint ahead of a place lies on one line or arc."""
+    segment = loop.path.segments[start.at]
+    ahead = 1 - start.part if clockwise else start.part
+    return ahead * segment.length > gap
+
+
+def _place(loop: Loop, start: Start) -> float:
+    """Return how far along the path a place is [mm]."""
+    before = loop.path.segments[: start.at]
+    return length(before) + start.part * loop.path.segments[start.at].length
+
+
+def _pierce(loop: Loop, start: Start) -> Point:
+    if start.lead_in:
+        return start.lead_in[0].start
+    return loop.path.segments[start.at].at(start.part)
+
+
+def _cut(loop: Loop, places: list[Start], process: Cutting, way: Way) -> Cut:
+    clockwise = way.clockwise and not loop.inside
+    first = places[0]
+    turn = begun(loop.path, first.at, first.part)
+    path = loop.path if loop.path.circle_of else closed(turn)
+    joints = way.joints if not loop.inside else 0
+    if not joints:
+        run = backwards(turn) if clockwise else turn
+        out = first.lead_out_back if clockwise else first.lead_out
+        return Cut(loop, path, clockwise, (Pass(first.lead_in, run, out),))
+    return Cut(loop, path, clockwise, tuple(_passes(loop, places, process, clockwise)))
+
+
+def _passes(loop: Loop, places: list[Start], process: Cutting, clockwise: bool) -> list[Pass]:
+    """Return the passes between micro-joints; each ends a joint and a kerf short of the next."""
+    gap = process.micro_joint + process.kerf
+    around, order = loop.path.length, places[::-1] if clockwise else places
+    passes = []
+    for k, start in enumerate(order):
+        turn = begun(loop.path, start.at, start.part)
+        run = backwards(turn) if clockwise else turn
+        following = order[(k + 1) % len(order)]
+        way = _place(loop, following) - _place(loop, start)
+        ahead = (-way if clockwise else way) % around or around
+        passes.append(Pass(start.lead_in, shortened(run, around - ahead + gap), ()))
+    return [p for p in passes if p.run]

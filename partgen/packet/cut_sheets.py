@@ -1,0 +1,119 @@
+"""What the cut means for the shop: time, cost, holes to drill, tolerances; tables and data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from partgen.cut.ready import Ready
+from partgen.cut.tolerance import TIGHT, tolerances
+from partgen.cut_plans import SheetPlan, Work
+from partgen.measure import shown
+from partgen.packet.tables import csv_bytes
+
+
+def cut_sheets(ready: Ready, plans: Sequence[SheetPlan]) -> dict[str, bytes]:
+    """Return the tables of the cut by file name."""
+    files = {"tolerances.csv": _tolerances(ready), "holes.csv": _holes(ready)}
+    if plans:
+        files["cutting-time.csv"] = _times(ready, plans)
+    return files
+
+
+def cut_data(ready: Ready, plans: Sequence[SheetPlan], work: Work) -> dict[str, Any]:
+    """Return what ``job.json`` says about the cut."""
+    return {
+        "kerf": f"compensated in the DXF: {work.way.kerf:g} mm"
+        if work.way.kerf
+        else "not compensated",
+        "cut": {
+            **asdict(work.way),
+            "one_layer": work.one_layer,
+            "motion": None if work.post is None else work.post.name,
+            "kerf_in_motion": work.motion_way(ready.build.shop.cutting).kerf if work.post else None,
+            "holes": [asdict(hole) for hole in ready.holes],
+            "notes": notes(ready, plans),
+            "sheets": [
+                {
+                    "sheet": p.sheet,
+                    "number": p.number,
+                    "order": [cut.loop.label for cut in p.plan.cuts],
+                    "effort": asdict(p.effort) if p.effort else None,
+                }
+                for p in plans
+            ],
+        },
+    }
+
+
+def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
+    """Return everything to heed, once."""
+    tight = (
+        f"{t.plate}: {t.what}: plus or minus {t.deviation:g} mm by {t.source}, {t.verdict}"
+        for t in tolerances(ready)
+        if t.verdict.startswith(TIGHT)
+    )
+    found = [*ready.notes, *tight, *(note for p in plans for note in (p.motion or p.plan).notes)]
+    return list(dict.fromkeys(found))
+
+
+def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
+    unit = ready.build.job.unit
+    rows = []
+    for p in plans:
+        e, stock = p.effort, p.nest.stock
+        if e is None or stock is None:
+            continue
+        rows.append(
+            (
+                stock.text(unit),
+                p.sheet,
+                p.number,
+                shown(e.length, unit, 1),
+                e.pierces,
+                shown(e.travel, unit, 1),
+                "not covered: no feed" if e.seconds is None else f"{e.seconds / 60:.1f}",
+                "" if e.cost is None else f"{e.cost:.2f}",
+            )
+        )
+    head = ("plate", "sheet", "number", f"torch on [{unit}]", "pierces", f"travel [{unit}]",
+            "minutes", "cost (your money)")  # fmt: skip
+    return csv_bytes(head, rows)
+
+
+def _holes(ready: Ready) -> bytes:
+    unit = ready.build.job.unit
+    rows = [
+        (
+            h.plate,
+            h.hole,
+            h.policy,
+            shown(h.cut, unit) if h.cut else "",
+            shown(h.drill, unit) if h.drill else "",
+            h.note,
+        )
+        for h in ready.holes
+    ]
+    return csv_bytes(
+        ("plate", "hole", "policy", f"cut [{unit}]", f"drill to [{unit}]", "note"), rows
+    )
+
+
+def _tolerances(ready: Ready) -> bytes:
+    unit = ready.build.job.unit
+    rows = [
+        (
+            t.plate,
+            t.what,
+            shown(t.nominal, unit),
+            "" if t.deviation is None else shown(t.deviation, unit),
+            "" if t.need is None else shown(t.need, unit),
+            t.verdict,
+            t.source,
+        )
+        for t in tolerances(ready)
+    ]
+    head = ("plate", "size", f"nominal [{unit}]", f"plus or minus [{unit}]",
+            f"fit allows [{unit}]", "verdict", "source")  # fmt: skip
+    return csv_bytes(head, rows)

@@ -1,0 +1,91 @@
+"""Inside corner: corners that point into the metal are rounded.
+
+A sharp one fails: it starts cracks, and the torch burns it. A radius under half the kerf cannot be
+cut and fails; one under the shop's wanted radius is a warning. Ends of slots and round openings are
+held against the kerf alone. Common practice; a plasma job shop's table asks for 1 to 2 mm. Not
+covered: the cut corner's finish, fatigue.
+"""
+
+from __future__ import annotations
+
+from math import atan2, degrees, pi
+
+from partgen.outline import Outline
+from partgen.plate import Plate
+from partgen.rules.finding import Finding, Status, at_least
+from partgen.segment import Point, Segment
+from partgen.shop import Shop
+
+RULE = "inside-corner"
+SHARP = 3.0  # degrees; an edge that turns by less has no corner
+ROUND_END = 0.95 * pi  # rad; an arc that turns so far is the end of a slot
+
+
+def check(plate: Plate, shop: Shop) -> list[Finding]:
+    """Return one finding for the outside edge and each window that has inside corners."""
+    loops = [("outside edge", plate.outline, -1)]
+    loops += [(f"window {w.name}", w.outline, 1) for w in plate.windows]
+    return [f for name, outline, way in loops if (f := _of_loop(plate, name, outline, way, shop))]
+
+
+def turn(before: Segment, after: Segment) -> float:
+    """Return by how much the edge turns to the left where two segments join [degrees]."""
+    (ax, ay), (bx, by) = before.direction(1.0), after.direction(0.0)
+    return degrees(atan2(ax * by - ay * bx, ax * bx + ay * by))
+
+
+def inside_corners(outline: Outline, way: int) -> list[tuple[float, Point, bool]]:
+    """Return radius, place and whether it is a round end, of each inside corner.
+
+    Args:
+        outline: anticlockwise.
+        way: 1 where the metal is outside the outline, -1 where it is inside.
+    """
+    segments = outline.segments
+    found: list[tuple[float, Point, bool]] = []
+    for k, s in enumerate(segments):
+        if way * turn(segments[k - 1], s) > SHARP:
+            found.append((0.0, s.start, False))
+        if s.bulge * way > 0:
+            found.append((s.radius, s.at(0.5), _swept(segments, k) >= ROUND_END))
+    return found
+
+
+def _swept(segments: tuple[Segment, ...], k: int) -> float:
+    """Return how far the arc turns together with its neighbours on the same circle [rad]."""
+    here = segments[k]
+    total = abs(here.sweep)
+    for near in {(k - 1) % len(segments), (k + 1) % len(segments)} - {k}:
+        other = segments[near]
+        if other.bulge and all(
+            abs(p - q) < 1e-6 for p, q in zip(other.centre, here.centre, strict=True)
+        ):
+            total += abs(other.sweep)
+    return total
+
+
+def _of_loop(plate: Plate, name: str, outline: Outline, way: int, shop: Shop) -> Finding | None:
+    limits, kerf = shop.rule_set.limits, shop.cutting.kerf
+    judged = [
+        (radius - required, radius, required, point)
+        for radius, point, is_end in inside_corners(outline, way)
+        for required in [kerf / 2 if is_end else limits.values.inside_radius]
+    ]
+    if not judged:
+        return None
+    _, radius, required, (x, y) = min(judged)
+    status = at_least(radius, required, Status.WARN)
+    note = "" if status is Status.PASS else "round it more"
+    if radius < kerf / 2:
+        status = Status.FAIL
+        note = "round it" if not radius else f"a kerf of {kerf:.1f} mm cannot cut it"
+    return Finding(
+        rule=RULE,
+        plate=plate.key,
+        where=f"{name} at ({x:.1f}, {y:.1f}) mm",
+        status=status,
+        measured=radius,
+        required=required,
+        source=f"{limits.source('inside_radius')}; kerf of {shop.cutting.name}",
+        note=note,
+    )

@@ -1,0 +1,97 @@
+"""Plates that lie on a rail: which they are, and which of their edges are welded to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from math import hypot
+
+from partgen.build import Build
+from partgen.plate import Plate
+from partgen.rail import Rail
+from partgen.segment import Point, Segment
+from partgen.shop import Shop
+
+SAMPLES = (0.05, 0.275, 0.5, 0.725, 0.95)  # of an edge's length
+PARALLEL = 0.01  # mm; an edge follows the rail if most of it keeps its distance as well as that
+SHORT = 4.0  # mm; shorter edges are blends
+SAME = 1e-6  # mm
+
+
+@dataclass(frozen=True)
+class OnRail:
+    """A plate in its rail's side view.
+
+    Attributes:
+        plate: as drawn for the left.
+        rail: the rail.
+        leg: of the fillet along the plate's edge [mm].
+    """
+
+    plate: Plate
+    rail: Rail
+    leg: float
+
+    def height(self, point: Point) -> float:
+        """Return how far a point lies above the rail's lower edge; negative below it [mm]."""
+        return -self.rail.room(point)
+
+    def way(self, point: Point) -> Point:
+        """Return the direction in which height grows, square to the rail [-]."""
+        x, y = point
+        dx = self.height((x + 0.01, y)) - self.height((x - 0.01, y))
+        dy = self.height((x, y + 0.01)) - self.height((x, y - 0.01))
+        size = hypot(dx, dy) or 1.0
+        return dx / size, dy / size
+
+    @cached_property
+    def welded(self) -> tuple[Segment, ...]:
+        """Edges of the plate that lie wholly on the rail's side."""
+        return tuple(
+            s
+            for s in self.plate.outline.segments
+            if all(0 < self.height(s.at(k)) < self.rail.depth for k in (0.0, 0.5, 1.0))
+        )
+
+    @cached_property
+    def shelves(self) -> tuple[float | None, float | None]:
+        """Least shelf below the body's lower edge and above its upper edge [mm].
+
+        Near a kick of the rail the nearest point is on the next stretch: what most of five samples
+        say counts.
+        """
+        low: list[float] = []
+        high: list[float] = []
+        for s in self.welded:
+            heights = [self.height(s.at(k)) for k in SAMPLES]
+            middle = _most_agreed(heights)
+            agree = sum(abs(h - middle) <= PARALLEL for h in heights)
+            if s.chord < SHORT or agree <= len(heights) // 2:
+                continue
+            if middle < self.rail.depth / 2:
+                low.append(middle)
+            else:
+                high.append(self.rail.depth - middle)
+        return min(low, default=None), min(high, default=None)
+
+
+def _most_agreed(heights: list[float]) -> float:
+    return max(heights, key=lambda h: sum(abs(h - k) <= SAME for k in heights))
+
+
+def on_rails(build: Build) -> Iterator[OnRail]:
+    """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
+    shop: Shop = build.shop
+    mounts = {mount.name for mount in build.mounts}
+    seen: set[str] = set()
+    for part in build.job.parts:
+        name = getattr(part, "rail", None)
+        if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
+            continue
+        leg = float(getattr(part, "weld_leg", shop.rule_set.limits.values.weld_leg))
+        for plate in build.plates:
+            if plate.part == part.name and plate.key not in seen:
+                seen.add(plate.key)
+                drawn = plate.mirrored() if plate.hand == "right" else plate
+                yield OnRail(drawn, shop.rails[name], leg)

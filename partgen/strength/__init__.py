@@ -1,0 +1,1 @@
+"""Screening strength: one file for each failure mode, each tied to a clause. Screening only."""

@@ -1,0 +1,194 @@
+"""Rules on shapes: inside corners, hole size, small features, marks, bends, gusset ends.
+
+Limits are the shop's own, common practice, no source: 3/8 in inside radius, 3 mm to marks, 30
+degrees of a spike, 2 t + R at bends, 2 t of a gusset's toe; a plasma job shop's published table
+prints 1.5 t for holes and 2 mm for features.
+"""
+
+from dataclasses import replace
+from math import radians, tan
+
+import pytest
+from helpers import plate, shop
+
+from partgen.belt import Pin, belt, corners, rectangle
+from partgen.cutting import cutting
+from partgen.outline import Outline
+from partgen.plate import Mark
+from partgen.rules import bend_room, gusset_end, hole_size, inside_corner, mark_room, small_feature
+from partgen.rules.finding import Status
+
+BOARD = [(0, 0), (260, 0), (250, 120), (0, 120)]
+L_SHAPE = [(0, 0), (120, 0), (120, 50), (50, 50), (50, 130), (0, 130)]
+
+
+def only(found):
+    (finding,) = found
+    return finding
+
+
+def test_a_sharp_inside_corner_of_the_outside_edge_fails():
+    finding = only(inside_corner.check(plate(L_SHAPE), shop()))
+    assert (finding.status, finding.measured) == (Status.FAIL, 0)
+    assert finding.where == "outside edge at (50.0, 50.0) mm"
+
+
+@pytest.mark.parametrize(
+    ("radius", "status"),
+    [(9.525, Status.PASS), (9.52, Status.WARN), (0.86, Status.WARN), (0.84, Status.FAIL)],
+)
+def test_inside_radius_turns_at_3_8_in_and_at_half_the_kerf(radius, status):
+    """The profile's kerf is 1.7 mm."""
+    finding = only(inside_corner.check(plate(L_SHAPE, blend=radius), shop()))
+    assert finding.status is status
+    assert finding.measured == pytest.approx(radius)
+
+
+def test_outside_corners_may_be_sharp():
+    assert not inside_corner.check(plate(BOARD), shop())
+
+
+@pytest.mark.parametrize(
+    ("radius", "status"), [(0, Status.FAIL), (6, Status.WARN), (10, Status.PASS)]
+)
+def test_corners_of_a_window(radius, status):
+    window = rectangle(60, 40, radius, (120, 60))
+    assert only(inside_corner.check(plate(BOARD, windows=[("w", window)]), shop())).status is status
+
+
+def test_the_worst_corner_of_a_loop_is_shown():
+    window = belt(
+        [Pin(100, 40, 0, 12), Pin(160, 40, 0, 3), Pin(160, 80, 0, 12), Pin(100, 80, 0, 12)]
+    )
+    finding = only(inside_corner.check(plate(BOARD, windows=[("w", window)]), shop()))
+    assert finding.measured == pytest.approx(3)
+
+
+def test_ends_of_slots_and_round_openings_are_held_against_the_kerf_alone():
+    loops = [("slot", Outline.slot(60, 60, 40, 8, 20)), ("round", Outline.circle(180, 60, 9))]
+    found = inside_corner.check(plate(BOARD, windows=loops), shop())
+    assert [f.status for f in found] == [Status.PASS, Status.PASS]
+    thin = plate(BOARD, windows=[("slot", Outline.slot(60, 60, 40, 1.6))])
+    assert only(inside_corner.check(thin, shop())).status is Status.FAIL
+
+
+def test_a_notch_in_the_edge_is_an_inside_corner():
+    sides = corners([(0, 0), (110, 0), (110, 20)])
+    notched = belt([*sides, Pin(103, 50, -7), *corners([(110, 83), (110, 100), (0, 100)])])
+    piece = replace(plate(BOARD), outline=notched)
+    finding = only(inside_corner.check(piece, shop()))
+    assert (finding.status, finding.measured) == (Status.WARN, pytest.approx(7))
+
+
+@pytest.mark.parametrize(
+    ("thickness", "status", "noted"),
+    [
+        (13.5 / 1.5, Status.PASS, True),
+        (9.01, Status.WARN, True),
+        (4.5, Status.PASS, False),
+        (4.51, Status.PASS, True),
+    ],
+)
+def test_hole_size_turns_at_1_5_and_3_thicknesses(thickness, status, noted):
+    """M12 in a 13.5 mm hole (ISO 273 medium)."""
+    finding = only(
+        hole_size.check(plate(BOARD, [("A", 130, 60, "M12")], thickness=thickness), shop())
+    )
+    assert finding.status is status
+    assert bool(finding.note) is noted
+
+
+def test_round_windows_are_holes_too_and_the_profile_may_change():
+    piece = plate(
+        BOARD, windows=[("drain", Outline.circle(130, 60, 8)), ("w", rectangle(20, 9, 4, (50, 60)))]
+    )
+    finding = only(hole_size.check(piece, shop()))
+    assert (finding.where, finding.status) == ("window drain", Status.WARN)
+    finer = shop(cutting=cutting("plasma-65a", {"least_hole_per_thickness": 1.0}))
+    assert only(hole_size.check(piece, finer)).status is Status.PASS
+
+
+@pytest.mark.parametrize(
+    ("width", "status"),
+    [(6.0, Status.PASS), (5.99, Status.WARN), (3.4, Status.WARN), (3.39, Status.FAIL)],
+)
+def test_openings_narrower_than_the_plate_warn_and_than_two_kerfs_fail(width, status):
+    piece = plate(BOARD, windows=[("slot", Outline.slot(120, 60, 50, width, 33))])
+    finding = only(small_feature.check(piece, shop()))
+    assert finding.status is status
+    assert finding.measured == pytest.approx(width)
+
+
+@pytest.mark.parametrize(("angle", "warns"), [(29.9, True), (30.1, False)])
+def test_a_spike_under_30_degrees(angle, warns):
+    wedge = [(0, 0), (150, 0), (0, 150 * tan(radians(angle)))]
+    found = small_feature.check(plate(wedge), shop())
+    assert bool(found) is warns
+    if warns:
+        assert (found[0].status, found[0].unit) == (Status.WARN, "deg")
+        assert found[0].measured == pytest.approx(angle)
+
+
+def marked(*paths, kind="scribe", windows=()):
+    piece = plate(BOARD, [("A", 130, 60, "M16")], windows)
+    return replace(piece, marks=tuple(Mark(kind, path) for path in paths))
+
+
+@pytest.mark.parametrize(
+    ("gap", "status"), [(3.0, Status.PASS), (2.99, Status.WARN), (0.5, Status.WARN)]
+)
+def test_marks_stay_3_mm_from_a_cut(gap, status):
+    far, near = ((40.0, 30.0), (60.0, 35.0)), ((20.0, 80.0), (gap, 70.0))
+    finding = only(mark_room.check(marked(far, near), shop()))
+    assert (finding.status, finding.measured) == (status, pytest.approx(gap))
+
+
+def test_marks_outside_the_metal_fail():
+    outside = ((20.0, 80.0), (-30.0, 70.0))
+    across_a_hole = ((100.0, 60.0), (160.0, 60.0))
+    in_a_hole = ((130.0, 60.0),)
+    beside_the_plate = ((-30.0, 20.0), (-40.0, 60.0))
+    for path in (outside, across_a_hole, in_a_hole, beside_the_plate):
+        assert only(mark_room.check(marked(path), shop())).status is Status.FAIL
+
+
+def test_a_drill_centre_is_a_point():
+    finding = only(mark_room.check(marked(((40.0, 5.0),), kind="drill"), shop()))
+    assert finding.measured == pytest.approx(5)
+
+
+def test_bend_lines_are_no_marks_to_keep_in():
+    assert not mark_room.check(marked(((0.0, 40.0), (250.0, 40.0)), kind="bend"), shop())
+
+
+@pytest.mark.parametrize(("room", "status"), [(18.0, Status.PASS), (17.99, Status.FAIL)])
+def test_bend_room_is_two_thicknesses_and_the_radius(room, status):
+    """t 6: 2 t + R with R = t; to the edge of a 17.5 mm hole about (130, 60)."""
+    y = 60 - 17.5 / 2 - room
+    finding = only(bend_room.check(marked(((0.0, y), (255.0, y)), kind="bend"), shop()))
+    assert (finding.status, finding.measured) == (status, pytest.approx(room))
+
+
+def test_bend_room_finds_the_nearest_opening():
+    window = rectangle(40, 20, 10, (60, 30))
+    piece = marked(((0.0, 8.0), (255.0, 8.0)), kind="bend", windows=[("w", window)])
+    assert only(bend_room.check(piece, shop())).where.endswith("window w")
+    assert not bend_room.check(plate(BOARD), shop())
+
+
+def gusset(toe):
+    """100 x 80, sniped at its corner; blunt ends of ``toe``."""
+    points = [(15, 0), (100, 0), (100, toe), (8, 80), (0, 80), (0, 15)]
+    return replace(plate(points), name="gusset")
+
+
+@pytest.mark.parametrize(("toe", "status"), [(12.0, Status.PASS), (12.01, Status.WARN)])
+def test_a_gussets_square_end_is_at_most_two_thicknesses(toe, status):
+    found = {f.where: f for f in gusset_end.check(gusset(toe), shop())}
+    assert found["end at (100.0, 0.0) mm, at most"].status is status
+    assert found["end at (100.0, 0.0) mm, at most"].margin == pytest.approx(12 - toe)
+    assert found["end at (0.0, 80.0) mm, at most"].measured == pytest.approx(8)
+
+
+def test_other_plates_have_no_gusset_ends():
+    assert not gusset_end.check(plate(BOARD), shop())

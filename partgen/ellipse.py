@@ -1,7 +1,7 @@
 """Part of an ellipse as arcs that meet tangentially: the edge that lies on a tube cut at an angle.
 
 Pairs of arcs (biarcs) through points of the ellipse, with its tangents there. A tube of radius R,
-cut by a plane skewed by phi from square, is an ellipse with the semi-axes R and R / cos(phi).
+cut by a plane that is skewed by phi from square, is an ellipse of semi-axes R and R / cos(phi).
 """
 
 from __future__ import annotations

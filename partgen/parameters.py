@@ -98,7 +98,7 @@ def _limits(field: FieldInfo) -> str:
                 found[bound] = value
     if "ge" in found and "gt" in found:
         del found["gt" if found["ge"] > found["gt"] else "ge"]
-    return " ".join(_BOUNDS[b].format(f"{v:g}") for b, v in found.items())
+    return " ".join(_BOUNDS[b].format(f"{found[b]:g}") for b in _BOUNDS if b in found)
 
 
 def _choices(kind: Any) -> list[str]:

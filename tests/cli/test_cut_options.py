@@ -229,6 +229,10 @@ def test_features_the_kerf_would_swallow_are_named(tmp_path):
             "outer.windows = [",
             'outer.windows = [{ name = "slit", at = [240, 50], size = [20, 1.2], radius = 0.5 }, ',
         )
+        + "".join(
+            f'\n[[accept]]\nrule = "{rule}"\nplate = "lower-front-mount/outer"\nreason = "test"\n'
+            for rule in ("inside-corner", "small-feature")
+        )
     )
     out = run("make", job, "--out", tmp_path / "out", "--kerf", "profile", code=2)
     assert "lower-front-mount/outer/left" in out

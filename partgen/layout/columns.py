@@ -7,9 +7,11 @@ are simply gaps between intervals.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+Intervals = tuple[np.ndarray, np.ndarray, np.ndarray]
 FLAT = 1e-9  # mm; overlaps narrower than this are none
 
 
@@ -26,6 +28,21 @@ class Columns:
     column: np.ndarray
     low: np.ndarray
     high: np.ndarray
+
+    def by_rest(self, fine: int) -> list[Intervals]:
+        """Return the intervals of columns 0, ``fine``, 2 ``fine``..., then of 1, ``fine`` + 1...
+
+        Columns are divided by ``fine``, rounded down.
+        """
+        if fine not in self._split:
+            column, rest = np.divmod(self.column, fine)
+            masks = [rest == k for k in range(fine)]
+            self._split[fine] = [(column[m], self.low[m], self.high[m]) for m in masks]
+        return self._split[fine]
+
+    @cached_property
+    def _split(self) -> dict[int, list[Intervals]]:
+        return {}
 
 
 def columns(rings: list[np.ndarray], left: float, width: float) -> Columns:
@@ -47,9 +64,6 @@ def columns(rings: list[np.ndarray], left: float, width: float) -> Columns:
     edge = _edges(x0, x1, starts[:, 1], ends[:, 1], width)
     inner = _slices(x0, x1, starts[:, 1], ends[:, 1])
     return _merged(*(np.concatenate(pair) for pair in zip(edge, inner, strict=True)))
-
-
-Intervals = tuple[np.ndarray, np.ndarray, np.ndarray]
 
 
 def _edges(x0: np.ndarray, x1: np.ndarray, y0: np.ndarray, y1: np.ndarray, w: float) -> Intervals:

@@ -14,6 +14,7 @@ import numpy as np
 
 from partgen.layout.columns import Columns
 
+CHUNK = 1 << 15  # bits looked at together
 TOUCH = 1e-7  # mm; two shapes may come this much nearer than asked
 
 
@@ -57,7 +58,7 @@ class NoFit:
 
 def no_fit(fixed: Columns, moving: Columns, grid: Grid) -> NoFit:
     """Return the displacements of ``moving`` at which it would overlap ``fixed``."""
-    columns, first, last = _bands(fixed, moving, grid)
+    columns, first, last = bands(fixed, moving, grid)
     if not len(columns):
         return NoFit(0, 0)
     least = int(columns.min()) - 1
@@ -74,7 +75,7 @@ def no_fit_sheet(blocked: Columns, moving: Columns, grid: Grid, columns: int) ->
         grid: the positions.
         columns: how many columns of positions the sheet has.
     """
-    column, first, last = _bands(blocked, moving, grid)
+    column, first, last = bands(blocked, moving, grid)
     first, last = np.maximum(first, 0), np.minimum(last, grid.rows - 1)
     keep = (column >= 0) & (column < columns) & (first <= last)
     if not keep.any():
@@ -94,28 +95,30 @@ def bars(first: int, last: int, rows: int, columns: int) -> int:
     return bits
 
 
-def lowest_free(bits: int) -> int:
-    """Return the position of the lowest zero bit.
+def lowest_free(bits: int, start: int = 0) -> int:
+    """Return the position of the lowest zero bit from ``start`` on.
 
     Examples:
         >>> lowest_free(0b10111)
         3
+        >>> lowest_free(0b10111, 4)
+        5
     """
-    return (~bits & (bits + 1)).bit_length() - 1
+    rest, full = bits >> start, (1 << CHUNK) - 1
+    while rest & full == full:
+        rest >>= CHUNK
+        start += CHUNK
+    low = rest & full
+    return start + (~low & (low + 1)).bit_length() - 1
 
 
-def _bands(
-    fixed: Columns, moving: Columns, grid: Grid
-) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def bands(fixed: Columns, moving: Columns, grid: Grid) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return column and first and last row of every run of forbidden displacements."""
     found = []
-    for rest in range(grid.fine):
-        a = np.flatnonzero(fixed.column % grid.fine == rest)
-        b = np.flatnonzero(moving.column % grid.fine == rest)
-        column = (fixed.column[a, None] - moving.column[b]) // grid.fine
-        low = fixed.low[a, None] - moving.high[b]
-        high = fixed.high[a, None] - moving.low[b]
-        found.append((column.ravel(), low.ravel(), high.ravel()))
+    pairs = zip(fixed.by_rest(grid.fine), moving.by_rest(grid.fine), strict=True)
+    for (a, a_low, a_high), (b, b_low, b_high) in pairs:
+        low, high = a_low[:, None] - b_high, a_high[:, None] - b_low
+        found.append(((a[:, None] - b).ravel(), low.ravel(), high.ravel()))
     column, low, high = (np.concatenate(parts) for parts in zip(*found, strict=True))
     first = np.floor((low + TOUCH) / grid.cell).astype(np.int64) + 1
     last = np.ceil((high - TOUCH) / grid.cell).astype(np.int64) - 1

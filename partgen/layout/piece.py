@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import isfinite
+from math import ceil, isfinite
 
 import numpy as np
 import shapely
+from shapely.geometry.polygon import orient
 
 from partgen.layout.errors import LayoutError
 from partgen.outline import Outline, Side, cos_sin
@@ -23,13 +24,17 @@ class Piece:
         name: unique in a layout.
         outlines: openings first, the outside edge last; anywhere in the plane [mm].
         count: how many to place.
-        turns: allowed rotations, anticlockwise [degrees].
+        turns: allowed rotations, anticlockwise; one for a fixed direction [degrees].
+        priority: those with a higher one are placed first, on the first sheets [-].
+        together: pieces that share this word go on one sheet; "" is alone.
     """
 
     name: str
     outlines: tuple[Outline, ...]
     count: int = 1
     turns: tuple[float, ...] = QUARTERS
+    priority: int = 0
+    together: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a piece that is nothing.
@@ -56,6 +61,12 @@ class Piece:
         """The holes, slots and windows [mm]."""
         return self.outlines[:-1]
 
+    @property
+    def size(self) -> tuple[float, float]:
+        """Length and width of the box, unturned [mm]."""
+        x0, y0, x1, y1 = self.edge.box
+        return x1 - x0, y1 - y0
+
     def placed(self, x: float, y: float, turn: float) -> tuple[Outline, ...]:
         """Return the outlines turned by ``turn`` [degrees], then moved by (x, y) [mm]."""
         return tuple(o.turned(turn).moved(x, y) for o in self.outlines)
@@ -74,6 +85,21 @@ class Piece:
         )
 
 
+def turns_every(step: float) -> tuple[float, ...]:
+    """Return all turns of a full circle by ``step`` [degrees], for a piece that may lie anyhow.
+
+    Raises:
+        LayoutError: the step is not between 1 and 360 degrees.
+
+    Examples:
+        >>> turns_every(120)
+        (0.0, 120.0, 240.0)
+    """
+    if not 1 <= step <= 360:
+        raise LayoutError(f"turn step {step:g} degrees: it must be from 1 to 360; try 15")
+    return tuple(k * float(step) for k in range(ceil(360 / step - 1e-9)))
+
+
 def turned_rings(
     rings: list[np.ndarray], turn: float, x: float = 0.0, y: float = 0.0
 ) -> list[np.ndarray]:
@@ -84,7 +110,6 @@ def turned_rings(
 
 
 def rings_of(shape: shapely.Geometry) -> list[np.ndarray]:
-    """Return every ring of a polygon or of several, first point not repeated."""
-    parts = shapely.get_parts(shape)
-    rings = shapely.get_rings(parts[~shapely.is_empty(parts)])
-    return [shapely.get_coordinates(ring)[:-1] for ring in rings]
+    """Return every ring of one or more polygons, metal on the left, first point not repeated."""
+    parts = [orient(part) for part in shapely.get_parts(shape) if not part.is_empty]
+    return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(parts)]

@@ -47,10 +47,17 @@ class Filling:
     spots: list[Spot] = field(default_factory=list)
     _maps: dict[Shape, tuple[int, int]] = field(default_factory=dict)
     _windows: list[tuple[Spot, Box]] = field(default_factory=list)
+    _free: dict[Shape, int] = field(default_factory=dict)
 
     def copy(self) -> Filling:
         """Return a filling that can go on without changing this one."""
-        return Filling(self.board, self.spots.copy(), self._maps.copy(), self._windows.copy())
+        return Filling(
+            self.board,
+            self.spots.copy(),
+            self._maps.copy(),
+            self._windows.copy(),
+            self._free.copy(),
+        )
 
     def place(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
         """Place ``item`` as one of ``shapes``; return where, or None if there is no room."""
@@ -65,13 +72,18 @@ class Filling:
         best: Spot | None = None
         rows, cell = self.board.grid.rows, self.board.grid.cell
         for shape in shapes:
-            column, row = divmod(lowest_free(self.taken(shape)), rows)
+            column, row = divmod(self._lowest(shape), rows)
             if column > self.board.last(shape)[0]:
                 continue
             spot = Spot(item, shape, column, row, column * cell + shape.length)
             if best is None or (spot.end, column, row) < (best.end, best.column, best.row):
                 best = spot
         return best
+
+    def _lowest(self, shape: Shape) -> int:
+        """Return the first free position; it never comes back toward the start."""
+        at = self._free[shape] = lowest_free(self.taken(shape), self._free.get(shape, 0))
+        return at
 
     def _in_window(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
         cell = self.board.grid.cell

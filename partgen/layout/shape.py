@@ -14,7 +14,7 @@ from partgen.layout.mask import Grid
 from partgen.layout.piece import Piece, rings_of, turned_rings
 from partgen.outline import Outline
 
-MASK_ERROR = 0.05  # mm; chord error of masks, always outward
+MASK_ERROR = 0.02  # mm; chord error of masks, always outward
 SAME = 1e-6  # mm
 Box = tuple[float, float, float, float]
 
@@ -86,14 +86,18 @@ def shapes(piece: Piece, turns: Sequence[float], gap: float) -> list[Shape]:
     found: list[Shape] = []
     seen: list[tuple[Outline, ...]] = []
     for turn in turns:
-        edge = piece.edge.turned(turn)
-        x0, y0, x1, y1 = edge.box
-        outlines = tuple(o.turned(turn).moved(-x0, -y0) for o in piece.outlines)
-        if any(_same(outlines, other) for other in seen):
-            continue
-        seen.append(outlines)
-        found.append(Shape(body, turn, -x0, -y0, x1 - x0, y1 - y0, gap / 2))
+        shape = turned_shape(piece, body, turn, gap / 2)
+        outlines = piece.placed(shape.x, shape.y, turn)
+        if not any(_same(outlines, other) for other in seen):
+            seen.append(outlines)
+            found.append(shape)
     return found
+
+
+def turned_shape(piece: Piece, body: Body, turn: float, half_gap: float) -> Shape:
+    """Return ``body``, made from ``piece``, turned by ``turn`` [degrees]."""
+    x0, y0, x1, y1 = piece.edge.turned(turn).box
+    return Shape(body, turn, -x0, -y0, x1 - x0, y1 - y0, half_gap)
 
 
 def _same(a: tuple[Outline, ...], b: tuple[Outline, ...]) -> bool:

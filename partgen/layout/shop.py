@@ -32,8 +32,14 @@ class Shop:
 
     @cached_property
     def rough_order(self) -> list[int]:
-        """Items, largest outside edge first."""
-        return sorted(range(len(self.items)), key=lambda k: (-self.items[k][0].edge.area, k))
+        """Items by priority, then largest outside edge first."""
+        return self.by_priority(
+            sorted(range(len(self.items)), key=lambda k: (-self.items[k][0].edge.area, k))
+        )
+
+    def by_priority(self, order: Sequence[int]) -> list[int]:
+        """Return ``order`` with higher priority first, otherwise as it is."""
+        return sorted(order, key=lambda k: -self.items[k][0].priority)
 
     def box_fits(self, item: int) -> list[bool]:
         """Tell, board by board, whether a box of ``item`` is small enough for an empty sheet."""
@@ -41,6 +47,11 @@ class Shop:
             any(board.stock.holds(shape) for shape in options[item])
             for board, options in zip(self.boards, self.options, strict=True)
         ]
+
+    def group(self, item: int, items: Sequence[int]) -> list[int]:
+        """Return those of ``items`` that must share a sheet with ``item``, itself included."""
+        word = self.items[item][0].together
+        return [i for i in items if self.items[i][0].together == word] if word else [item]
 
     def fits(self, item: int) -> bool:
         """Tell whether there is a position for ``item`` on any empty sheet."""
@@ -66,11 +77,16 @@ class Trial:
     left_area: float
 
     @cached_property
+    def ends(self) -> list[float]:
+        """Used length of each sheet, margin included [mm]."""
+        return [max(s.end for s in f.spots) + f.board.stock.margin for _, _, f in self.fillings]
+
+    @cached_property
     def cost(self) -> tuple[float, ...]:
         """What to make small: metal left, sheets, length of the last sheet, of all, and spread."""
-        ends = [max(s.end for s in f.spots) for _, _, f in self.fillings]
         spread = sum(s.end for _, _, f in self.fillings for s in f.spots)
-        return self.left_area, len(ends), ends[-1] if ends else 0.0, sum(ends), spread
+        last = self.ends[-1] if self.ends else 0.0
+        return self.left_area, len(self.ends), last, sum(self.ends), spread
 
 
 def prepare(
@@ -80,7 +96,7 @@ def prepare(
     wanted = [p for p in pieces if p.count]
     stocks = [Stock(s, margin) for s in sheets if s.count]
     stocks.sort(key=lambda s: -s.sheet.outline.area)
-    least = min((min(_size(p)) for p in wanted), default=0.0)
+    least = min((min(p.size) for p in wanted), default=0.0)
     boards = tuple(Board(s, grid_for(s, cell, 2, gap), least) for s in stocks)
     kinds: dict[Key, list[Shape]] = {}
     options = []
@@ -97,8 +113,7 @@ def trial(shop: Shop, order: Sequence[int]) -> Trial:
     used: list[tuple[int, int, Filling]] = []
     for k, board in enumerate(shop.boards):
         for number in range(1, board.stock.sheet.count + 1):
-            filling = Filling(board)
-            rest = _fill(filling, left, shop.options[k])
+            filling, rest = _fill(shop, k, left)
             if len(rest) == len(left):
                 break
             used.append((k, number, filling))
@@ -107,16 +122,27 @@ def trial(shop: Shop, order: Sequence[int]) -> Trial:
     return Trial(tuple(_last_smaller(shop, used)), tuple(left), area)
 
 
-def _fill(filling: Filling, items: list[int], options: Sequence[list[Shape]]) -> list[int]:
-    """Place ``items`` in order and return those that found no room."""
+def _fill(shop: Shop, k: int, items: list[int]) -> tuple[Filling, list[int]]:
+    """Fill a sheet of board ``k`` in order; return it and the items that found no room."""
+    options = shop.options[k]
+    filling = Filling(shop.boards[k])
     rest: list[int] = []
+    done: set[int] = set()
     full: set[int] = set()  # kinds that found no room: what is free only shrinks
     for item in items:
-        kind = id(options[item])
-        if kind in full or filling.place(item, options[item]) is None:
-            full.add(kind)
-            rest.append(item)
-    return rest
+        if item in done:
+            continue
+        group = shop.group(item, items)
+        done.update(group)
+        before = filling.copy() if len(group) > 1 else filling
+        if any(id(options[i]) in full for i in group):
+            rest += group
+        elif not all(filling.place(i, options[i]) for i in group):
+            filling = before
+            rest += group
+            if len(group) == 1:
+                full.add(id(options[item]))
+    return filling, rest
 
 
 def _last_smaller(
@@ -148,8 +174,3 @@ def _fits(board: Board, shape: Shape) -> bool:
     if not board.stock.holds(shape):
         return False
     return lowest_free(board.base(shape)) // board.grid.rows <= board.last(shape)[0]
-
-
-def _size(piece: Piece) -> tuple[float, float]:
-    x0, y0, x1, y1 = piece.edge.box
-    return x1 - x0, y1 - y0

@@ -50,7 +50,15 @@ class Stock:
         return (x1 - y, y0 + x, turn) if self.sheet.upright else (x0 + x, y0 + y, turn)
 
     def blocked(self, grid: Grid) -> Columns | None:
-        """Return the mask of all that lies within the margin of edge and openings."""
+        """Return the mask of what is blocked; None if a box says it all."""
+        rings = self.blocked_rings()
+        return None if rings is None else columns(rings, 0.0, grid.column_width)
+
+    def blocked_rings(self) -> list[np.ndarray] | None:
+        """Return rings round all that lies within the margin of edge and openings.
+
+        Laid along x, the usable box's lower left corner at (0, 0) [mm]; None for a rectangle.
+        """
         if self.sheet.is_rectangle:
             return None
         edge = self.sheet.outline.polygon("inside", MASK_ERROR)
@@ -58,10 +66,6 @@ class Stock:
         metal = frame.difference(edge)
         holes = [o.polygon("outside", MASK_ERROR) for o in self.sheet.openings]
         rings = rings_of(grown(shapely.union_all([metal, *holes]), self.margin))
-        return columns(self._laid(rings), 0.0, grid.column_width)
-
-    def _laid(self, rings: list[np.ndarray]) -> list[np.ndarray]:
-        """Return rings laid along x, the usable box's lower left corner at (0, 0)."""
         x0, y0, x1, _ = self.sheet.outline.box
         if self.sheet.upright:
             return turned_rings(rings, -90.0, -y0 - self.margin, x1 - self.margin)
@@ -113,10 +117,24 @@ class Board:
     def pair(self, fixed: Shape, moving: Shape) -> NoFit:
         """Return where ``moving`` cannot go, relative to ``fixed``."""
         if (fixed, moving) not in self._pairs:
-            self._pairs[fixed, moving] = no_fit(self._mask(fixed), self._mask(moving), self.grid)
+            self._pairs[fixed, moving] = no_fit(self.mask(fixed), self.mask(moving), self.grid)
         return self._pairs[fixed, moving]
 
-    def _mask(self, shape: Shape) -> Columns:
+    def is_off(self, shape: Shape, column: int, row: int) -> bool:
+        """Tell whether a position is off the empty sheet."""
+        return bool(self.base(shape) >> (column * self.grid.rows + row) & 1)
+
+    def base_table(self, shape: Shape) -> np.ndarray:
+        """Return the base map as booleans, column by row, within the shape's last position."""
+        column, row = self.last(shape)
+        count = (column + 1) * self.grid.rows
+        bits = self.base(shape) & ((1 << count) - 1)
+        raw = np.frombuffer(bits.to_bytes((count + 7) // 8, "little"), np.uint8)
+        table = np.unpackbits(raw, bitorder="little", count=count).astype(bool)
+        return table.reshape(column + 1, self.grid.rows)[:, : row + 1]
+
+    def mask(self, shape: Shape) -> Columns:
+        """Return the mask of a shape with half the gap round it."""
         if shape not in self._clear:
             self._clear[shape] = shape.clear(self.grid)
         return self._clear[shape]

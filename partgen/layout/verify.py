@@ -91,7 +91,7 @@ def verify(
     """
     kinds = {p.name: p for p in pieces}
     stock = {s.name: s for s in sheets}
-    faults = list(_miscounted(layout, pieces))
+    faults = [*_miscounted(layout, pieces), *_parted(layout, kinds)]
     turned: dict[tuple[str, float], _Chains] = {}
     groups: dict[tuple[str, int], list[_Placed]] = {}
     for p in layout.placements:
@@ -119,6 +119,17 @@ def _miscounted(layout: Layout, pieces: Sequence[Piece]) -> Iterator[str]:
     for (name, copy), n in sorted(counts.items()):
         if n > 1:
             yield f"plate '{name}' {copy} is placed {n} times"
+
+
+def _parted(layout: Layout, kinds: dict[str, Piece]) -> Iterator[str]:
+    """Name the words whose pieces should share a sheet and do not."""
+    sheets: dict[str, set[tuple[str, int]]] = {}
+    for p in layout.placements:
+        if p.piece in kinds and kinds[p.piece].together:
+            sheets.setdefault(kinds[p.piece].together, set()).add((p.sheet, p.number))
+    for word, where in sorted(sheets.items()):
+        if len(where) > 1:
+            yield f"'{word}' should be together, but is on {len(where)} sheets"
 
 
 def _strange(p: Placement, kinds: dict[str, Piece], stock: dict[str, Sheet]) -> list[str]:

@@ -29,7 +29,7 @@ SHEETS = {
 def test_random_plates_keep_their_distances(kind, seed, some_pieces, independent_faults):
     gap, margin = [(6.0, 10.0), (2.5, 0.7), (13.0, 4.0)][seed]
     pieces, sheets = some_pieces(14, seed + 10), [SHEETS[kind]]
-    layout = lay_out(pieces, sheets, gap=gap, margin=margin)
+    layout = lay_out(pieces, sheets, gap=gap, margin=margin, steps=[0, 15, 30][seed])
     assert len(layout.placements) == 14
     assert verify(layout, pieces, sheets, gap=gap, margin=margin) == []
     assert independent_faults(layout, pieces, sheets, gap, margin) == []

@@ -86,6 +86,28 @@ def test_distances_that_make_no_sense(gap, margin, words, plain_sheet, rectangle
         lay_out([rectangle_piece("a", 20, 30)], [plain_sheet(500, 300)], gap=gap, margin=margin)
 
 
+@pytest.mark.parametrize(
+    ("kw", "words"),
+    [
+        ({"steps": -1}, "-1 steps"),
+        ({"seconds": -2.0}, "-2 s to search"),
+        ({"seconds": float("inf")}, "inf s to search"),
+        ({"seconds": float("nan")}, "nan s to search"),
+    ],
+)
+def test_a_search_that_makes_no_sense(kw, words, plain_sheet, rectangle_piece):
+    with pytest.raises(LayoutError, match=words):
+        lay_out([rectangle_piece("a", 20, 30)], [plain_sheet(500, 300)], gap=5, margin=5, **kw)
+
+
+def test_ten_thousand_plates_are_all_placed(plain_sheet, rectangle_piece):
+    pieces = [rectangle_piece("a", 90, 60, 6000), rectangle_piece("b", 40, 30, 4000)]
+    sheets = [plain_sheet(2500, 1250, 60)]
+    layout = lay_out(pieces, sheets, gap=5, margin=10)
+    assert len(layout.placements) == 10_000
+    assert verify(layout, pieces, sheets, gap=5, margin=10) == []
+
+
 def test_a_margin_larger_than_the_sheet(plain_sheet, rectangle_piece):
     with pytest.raises(LayoutError, match="0 x 0 mm inside its margin of 300 mm"):
         lay_out([rectangle_piece("a", 20, 30)], [plain_sheet(500, 300)], gap=5, margin=300)

@@ -1,0 +1,62 @@
+"""How long a search may go on: so many steps, or so many seconds, and who hears how far it is."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+ITEMS_A_STEP = 20  # placing so many items anew counts as one step
+Progress = Callable[[float], None]
+
+
+class Budget:
+    """Steps or seconds that can be used up.
+
+    Args:
+        steps: how many steps; the same input then gives the same layout.
+        seconds: if given, how long instead; two runs may then differ [s].
+        progress: called with the used length when it changes [mm].
+    """
+
+    def __init__(
+        self, steps: int, seconds: float | None = None, progress: Progress | None = None
+    ) -> None:
+        self._steps = steps
+        self._end = None if seconds is None else time.monotonic() + seconds
+        self._progress = progress
+        self._told: float | None = None
+        self.offset = 0.0
+
+    def step(self, items: int = 1) -> bool:
+        """Use up a step, or as many as placing ``items`` counts; return whether it was there."""
+        if self._end is not None:
+            return time.monotonic() < self._end
+        self._steps -= max(1, items // ITEMS_A_STEP)
+        return self._steps >= 0
+
+    def is_below(self, steps: int) -> bool:
+        """Tell whether it is a budget of fewer steps than this."""
+        return self._end is None and self._steps < steps
+
+    @property
+    def seconds_left(self) -> float:
+        """Time left; none for a budget of steps [s]."""
+        return 0.0 if self._end is None else self._end - time.monotonic()
+
+    def part(self, share: float) -> Budget:
+        """Return a budget of ``share`` of what is left; used apart from this one."""
+        part = Budget(0, None, self._progress)
+        part.offset, part._told = self.offset, self._told
+        if self._end is None:
+            part._steps = round(self._steps * share)
+            self._steps -= part._steps
+        else:
+            now = time.monotonic()
+            part._end = now + share * (self._end - now)
+        return part
+
+    def report(self, length: float) -> None:
+        """Tell the used length on the sheet being worked on, if it has changed [mm]."""
+        if self._progress is not None and length != self._told:
+            self._told = length
+            self._progress(length + self.offset)

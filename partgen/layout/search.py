@@ -1,0 +1,109 @@
+"""The search for a better layout, from a first trial until a budget is used."""
+
+from __future__ import annotations
+
+import os
+import random
+from collections.abc import Sequence
+
+from partgen.layout import strip
+from partgen.layout.budget import Budget
+from partgen.layout.compaction import Loose, loosened
+from partgen.layout.ordering import Ordering
+from partgen.layout.placing import Filling, Spot
+from partgen.layout.separation import Separation
+from partgen.layout.shop import Shop, Trial, trial
+
+TRIALS = 0.5  # of the budget goes into trials on all sheets, where there are several
+ORDERS = 0.35  # of the rest goes into the order on the last sheet, what is left into separation
+CORES = 4  # with fewer, the library is left alone after
+FIRST = 0.4  # of the time
+SPARE_TIME = 0.4  # s; kept back from the library for starting and checking
+MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
+FEW = 300  # steps; with fewer, all go into the order
+
+
+class Search:
+    """The best trial found so far; whatever ends the search, it is whole.
+
+    Args:
+        shop: the pieces and sheets.
+        first: the trial to start from.
+        gap: between plates [mm].
+    """
+
+    def __init__(self, shop: Shop, first: Trial, gap: float) -> None:
+        self.best = first
+        self.proposal: list[Loose] | None = None
+        self._shop, self._gap = shop, gap
+        self._chance = random.Random(len(shop.items))
+
+    def run(self, budget: Budget) -> None:
+        """Search until the budget is used, or an interrupt comes."""
+        try:
+            if self.best.left or len(self.best.fillings) > 1:
+                self._try_orders(budget.part(TRIALS))
+            if self.best.fillings and not self.best.left:
+                self._ask_and_shorten(budget)
+        except KeyboardInterrupt:
+            return
+
+    def _ask_and_shorten(self, budget: Budget) -> None:
+        """Shorten the last sheet here and, where there is time, by the library at the same time."""
+        run = self._strip_run(int(0.92 * budget.seconds_left - SPARE_TIME))
+        try:
+            crowded = run is not None and (os.cpu_count() or 1) < CORES
+            self._shorten_last(budget.part(FIRST) if crowded else budget)
+            if run is not None:
+                self.proposal = run.answer(strip.GRACE)
+        finally:
+            if run is not None:
+                run.stop()
+
+    def _strip_run(self, seconds: int) -> strip.StripRun | None:
+        k, _, filling = self.best.fillings[-1]
+        stock = self._shop.boards[k].stock
+        if seconds < 1 or not stock.sheet.is_rectangle or not strip.is_installed():
+            return None
+        riders = []
+        for loose in loosened(filling):
+            piece, _ = self._shop.items[loose.item]
+            turns = tuple((t - stock.quarter) % 360.0 for t in piece.turns)
+            riders.append(strip.Rider(loose, piece, turns))
+        return strip.start(riders, stock, self._gap, seconds)
+
+    def _try_orders(self, budget: Budget) -> None:
+        """Try changed orders on all sheets."""
+        order = self._shop.rough_order
+        while len(order) > 1 and budget.step(items=len(order)):
+            changed = order.copy()
+            a, b = self._chance.sample(range(len(order)), 2)
+            changed[a], changed[b] = changed[b], changed[a]
+            changed = self._shop.by_priority(changed)
+            found = trial(self._shop, changed)
+            if found.cost <= self.best.cost:
+                order, self.best = changed, found
+            budget.report(sum(self.best.ends))
+
+    def _shorten_last(self, budget: Budget) -> None:
+        """Make the last sheet's used length shorter: leftover is best as one rectangle."""
+        k, _, filling = self.best.fillings[-1]
+        board, options = filling.board, self._shop.options[k]
+        budget.offset = sum(self.best.ends[:-1]) + board.stock.margin
+        ordering = Ordering(board, options, filling.spots)
+        try:
+            ordering.improve(budget.part(1.0 if budget.is_below(FEW) else ORDERS), self._chance)
+        finally:
+            self._take(ordering.spots)
+        if len(filling.spots) > MOST:
+            return
+        separation = Separation(board, options, ordering.spots, self._chance)
+        try:
+            separation.improve(budget)
+        finally:
+            self._take(separation.best)
+
+    def _take(self, spots: Sequence[Spot]) -> None:
+        k, number, filling = self.best.fillings[-1]
+        last = (k, number, Filling(filling.board, list(spots)))
+        self.best = Trial((*self.best.fillings[:-1], last), self.best.left, self.best.left_area)

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
-from partgen.families.part import Part
+from partgen.families.part import MountedPart, Part
 from partgen.fit import Fit
 from partgen.job import Job
+from partgen.linkage.mount_swing import Surroundings
+from partgen.linkage.obstacle import Obstacle
+from partgen.linkage.study import study
+from partgen.linkage.trimming import applied
 from partgen.measure import in_unit
 from partgen.mount import Mount
 from partgen.plate import Plate, Window, hands_of
+from partgen.segment import Segment
 from partgen.shop import Shop
 
 T = TypeVar("T")
-Cuts = dict[str, list[tuple[str, tuple[Window, ...]]]]  # by plate: who needs them, openings
+Windows = tuple[Window, ...]
+Cuts = dict[str, list[tuple[str, Windows]]]  # by plate: part that needs them, and openings
 
 
 @dataclass(frozen=True)
@@ -46,36 +52,75 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
     Raises:
         PartgenError: parts that cannot exist, one line for each.
     """
-    problems: list[str] = []
+    building = _Building(job)
+    mounts = building.mounts(fits or {})
+    shop = replace(job.shop, mounts=mounts)
+    plates = building.plates(shop, building.cuts(shop))
+    shop, plates = building.linked(shop, plates)
+    if building.problems:
+        lines = dict.fromkeys(in_unit(line, job.unit) for line in building.problems)
+        raise PartgenError(list(lines))
+    return Build(job, shop, list(mounts.values()), plates)
 
-    def attempt(part: Part, work: Callable[[], T], otherwise: T) -> T:
+
+@dataclass
+class _Building:
+    """The steps of a build, and every problem on the way.
+
+    Attributes:
+        job: the job.
+        problems: one line for each thing that cannot exist.
+    """
+
+    job: Job
+    problems: list[str] = field(default_factory=list)
+
+    def mounts(self, fits: Mapping[str, Fit]) -> dict[str, Mount]:
+        """Return the link mounts by name."""
+        found: dict[str, Mount] = {}
+        for part in self.job.parts:
+            mount = self._attempt(part, lambda part=part: part.as_mount(self.job.shop), None)  # type: ignore[misc]
+            if mount is not None:
+                own = fits.get(part.name)
+                found[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
+        return found
+
+    def cuts(self, shop: Shop) -> Cuts:
+        """Return the openings that parts need in other parts' plates."""
+        found: Cuts = {}
+        for part in self.job.parts:
+            wanted = self._attempt(part, lambda part=part: part.cuts(shop), dict[str, Windows]())  # type: ignore[misc]
+            for key, windows in wanted.items():
+                found.setdefault(key, []).append((part.name, windows))
+        return found
+
+    def plates(self, shop: Shop, cuts: Cuts) -> list[Plate]:
+        """Return every plate, both hands."""
+        found: list[Plate] = []
+        for part in self.job.parts:
+            found += self._attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
+        if not self.problems:
+            self.problems += _cut_nowhere(self.job, found, cuts)
+        return found
+
+    def linked(self, shop: Shop, plates: list[Plate]) -> tuple[Shop, list[Plate]]:
+        """Return shop and plates with what the links of the job say of them."""
+        if self.job.linkage is None or self.problems:
+            return shop, plates
+        try:
+            found = study(self.job.linkage, _surroundings(self.job, shop, plates))
+            return replace(shop, linkage=found), applied(plates, found.trims)
+        except GeometryError as error:
+            self.problems += [f"{self.job.path.name}: linkage: {p}" for p in error.problems]
+            return shop, plates
+
+    def _attempt(self, part: Part, work: Callable[[], T], otherwise: T) -> T:
         try:
             return work()
         except GeometryError as error:
-            problems.extend(f'{job.path.name}: part "{part.name}": {p}' for p in error.problems)
+            name = self.job.path.name
+            self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
             return otherwise
-
-    mounts: dict[str, Mount] = {}
-    for part in job.parts:
-        mount = attempt(part, lambda part=part: part.as_mount(job.shop), None)  # type: ignore[misc]
-        if mount is not None:
-            own = (fits or {}).get(part.name)
-            mounts[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
-    shop = replace(job.shop, mounts=mounts)
-    cuts: Cuts = {}
-    for part in job.parts:
-        wanted: dict[str, tuple[Window, ...]] = attempt(part, lambda part=part: part.cuts(shop), {})  # type: ignore[misc]
-        for key, windows in wanted.items():
-            cuts.setdefault(key, []).append((part.name, windows))
-    plates: list[Plate] = []
-    for part in job.parts:
-        plates += attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
-    if not problems:
-        problems += _cut_nowhere(job, plates, cuts)
-    if problems:
-        lines = dict.fromkeys(in_unit(line, job.unit) for line in problems)
-        raise PartgenError(list(lines))
-    return Build(job, shop, list(mounts.values()), plates)
 
 
 def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
@@ -95,3 +140,23 @@ def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:
         if key not in keys
         for name, _ in wanted
     ]
+
+
+def _surroundings(job: Job, shop: Shop, plates: list[Plate]) -> Surroundings:
+    """Return what the links of a job move among.
+
+    A part in a mount's gap is in the way where it has a place; else it is asked for by name.
+    """
+    beside: dict[str, list[str]] = {}
+    placed: dict[str, list[Obstacle]] = {}
+    for part in job.parts:
+        if not isinstance(part, MountedPart) or not part.mount or part.family == "spacer":
+            continue
+        solids = part.solids(shop) if part.place else []
+        if not solids:
+            beside.setdefault(part.mount, []).append(part.name)
+        for solid in solids:
+            (x0, _, z0), (x1, _, z1) = solid.box
+            edge = Segment((x0 + x1) / 2, z1, (x0 + x1) / 2, z0)
+            placed.setdefault(part.mount, []).append(Obstacle(part.name, (edge,), (x1 - x0) / 2))
+    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside, placed)

@@ -22,6 +22,7 @@ from partgen.job_problems import problems_of
 from partgen.joint import Joint
 from partgen.library import Library, filled, shipped, takes_from_library
 from partgen.library import library as find_library
+from partgen.linkage.entry import LinkageEntry
 from partgen.load import Load, StrengthEntry
 from partgen.named_measures import read_measures
 from partgen.net import Net
@@ -67,6 +68,7 @@ class JobFile(Entry):
     sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
     hole: list[HolePolicy] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
+    linkage: LinkageEntry | None = None
     load: list[Load] = Field(default=[], max_length=MOST_PARTS)
     strength: StrengthEntry = StrengthEntry()
     box: list[Box] = Field(default=[], max_length=MOST_PARTS)
@@ -88,6 +90,7 @@ class Job:
         sheets: what it may be cut from.
         accepts: findings the shop takes on itself.
         shop: what the families may ask for.
+        linkage: the links' points and travel, if the job has them.
         loads: forces at mounts, for screening.
         strength: what the screening has to know.
         boxes: parts that close a cavity.
@@ -105,6 +108,7 @@ class Job:
     sheets: list[SheetEntry]
     accepts: list[Accept]
     shop: Shop
+    linkage: LinkageEntry | None = None
     loads: list[Load] = field(default_factory=list)
     strength: StrengthEntry = field(default_factory=StrengthEntry)
     boxes: list[Box] = field(default_factory=list)
@@ -163,6 +167,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         sheets=sheets,
         accepts=file.accept,
         shop=shop,
+        linkage=file.linkage,
         loads=file.load,
         strength=file.strength,
         boxes=file.box,

@@ -16,6 +16,7 @@ from partgen.cut_plans import Asked, SheetPlan, Work
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
 from partgen.job import Job, load_job
+from partgen.linkage_files import linkage_files
 from partgen.nest import Nest, nest_job
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
@@ -135,7 +136,7 @@ def make_job(
     nests = [] if stopped else nest_job(table.build)
     plans = cut_plans.sheet_plans(nests, table, process, work)
     files = {} if stopped else cut_files(table, plans, version, work)
-    files |= pictures(made, nests)
+    files |= pictures(made, nests) | linkage_files(made)
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)

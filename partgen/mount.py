@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import radians, sin
+from math import cos, radians, sin
 from typing import Literal
 
 from partgen.bolt import Bolt
@@ -63,10 +63,12 @@ class Mount:
         room: from the bolt's centre to the rail's lower edge [mm].
         body_diameter: of the joint [mm].
         pivot: the bolt's centre in the rail's side view [mm].
+        rail: name of the rail it is on.
         joints: in each pair of plates, one to an ear.
         rail_edge: the rail's lower edge at the pivot, in side view [mm].
         rail_depth: outside height of the rail [mm].
         ear_angle: by which the ears lean outward [degrees].
+        aside: how far outward of the plates' middle the joint sits, where they lean [mm].
         joint: the joint itself, where it is known.
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
@@ -81,10 +83,12 @@ class Mount:
     room: float
     body_diameter: float
     pivot: Point
+    rail: str = ""
     joints: int = 1
     rail_edge: Point = (0.0, 0.0)
     rail_depth: float = 0.0
     ear_angle: float = 0.0
+    aside: float = 0.0
     joint: Joint | None = None
     ears: Ears | None = None
     in_hand: BoltFit | None = None
@@ -93,6 +97,12 @@ class Mount:
     def fit(self) -> Fit:
         """The way the gap is filled."""
         return self.fits[0]
+
+    @property
+    def ear_gap(self) -> float:
+        """Clear distance between the ears, square to them [mm]."""
+        plates = (self.bolts[0].near_ear + self.bolts[0].far_ear) / 2
+        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates
 
     @property
     def bolt_fit(self) -> BoltFit | None:

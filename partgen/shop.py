@@ -8,6 +8,7 @@ from typing import TypeVar
 from partgen.cutting import Cutting
 from partgen.errors import GeometryError, nearest
 from partgen.joint import Joint
+from partgen.linkage.study import Study
 from partgen.mount import Mount
 from partgen.rail import Rail
 from partgen.rule_set import RuleSet
@@ -28,6 +29,7 @@ class Shop:
         rule_set: the chosen published rules.
         cutting: the chosen cutting profile.
         mounts: link mounts by name, as far as they are known.
+        linkage: where the links go, once that is known; None for a job without links.
     """
 
     unit: str
@@ -37,6 +39,7 @@ class Shop:
     rule_set: RuleSet
     cutting: Cutting
     mounts: dict[str, Mount] = field(default_factory=dict)
+    linkage: Study | None = None
 
     def rail(self, name: str) -> Rail:
         """Return the rail called ``name``.

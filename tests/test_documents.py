@@ -45,6 +45,15 @@ def test_the_job_in_the_readme_builds(tmp_path):
     assert len(build(load_job(job)).plates) == 5
 
 
+def test_the_links_in_the_readme_run_clear(tmp_path):
+    job = tmp_path / "job.toml"
+    links = next(block for block in blocks("toml") if "[linkage]" in block)
+    job.write_text(blocks("toml")[0] + links, encoding="utf-8")
+    linkage = build(load_job(job)).shop.linkage
+    assert linkage.relative < 1e-9
+    assert all(near.clearance > 6 for swing in linkage.swings for near in swing.nearest)
+
+
 def test_the_loads_in_the_readme_are_checked(tmp_path):
     (loads,) = (b for b in blocks("toml") if "[[load]]" in b)
     job = tmp_path / "job.toml"

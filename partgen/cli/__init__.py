@@ -14,11 +14,13 @@ from partgen.cautions import SHORT
 from partgen.cli.adjust import adjust
 from partgen.cli.check import check
 from partgen.cli.compare import compare
+from partgen.cli.cope import cope
 from partgen.cli.coupon import coupon
 from partgen.cli.demo import demo
 from partgen.cli.families import families
 from partgen.cli.fit import fit
 from partgen.cli.library import library
+from partgen.cli.linkage import linkage
 from partgen.cli.make import make
 from partgen.cli.measure import measure
 from partgen.cli.nest import nest
@@ -28,9 +30,8 @@ from partgen.cli.template import template
 from partgen.errors import PartgenError
 
 COMMANDS = (
-    adjust, check, compare, coupon, demo, families, fit, library, make, measure, nest, picture,
-    schema,
-    template,
+    adjust, check, compare, cope, coupon, demo, families, fit, library, linkage, make, measure,
+    nest, picture, schema, template,
 )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ goes square through both; the pivot asked for is where the joint's centre is see
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, hypot, radians
+from math import cos, hypot, radians, sin
 
 from partgen.crossing import crossings
 from partgen.errors import GeometryError
@@ -36,6 +36,21 @@ def width_between(joint: float, near: float, far: float, angle: float) -> float:
     """
     plates = (near + far) / 2
     return (joint + plates) / cos(radians(angle)) - plates
+
+
+def aside(fold: Fold, seen: Point, shared: float) -> float:
+    """Return how far outward of the middle between the plates a leaning ear's joint sits [mm].
+
+    Args:
+        fold: one plate's bend.
+        seen: where the joint's centre is seen, square to the unbent plate.
+        shared: mean radius of both plates' middle layers in their bends [mm].
+    """
+    _, depth = fold.split(seen)
+    turn = radians(abs(fold.angle))
+    straight = (depth - shared * sin(turn)) / cos(turn)
+    out = shared * (1 - cos(turn)) + straight * sin(turn)
+    return out if fold.angle > 0 else -out
 
 
 def leaning(

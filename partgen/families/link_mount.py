@@ -20,18 +20,19 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.bolting import BoltFit, bolt_lengths
+from partgen.bolting import bolt_lengths
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
-from partgen.families.leaning import bend_marks, leaning, width_between
+from partgen.families.leaning import aside, bend_marks, leaning
+from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
-from partgen.fit import fit_options
+from partgen.fit import Fit
 from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
 from partgen.measure import per_unit
-from partgen.mount import Ears, Mount, pull_in
+from partgen.mount import Ears, Mount
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
 from partgen.rail import Rail, RailName
@@ -118,17 +119,7 @@ class LinkMount(Part):
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
-        ears, room = self._ears(rail, joint, shop), min(rail.room(h) for _, h, _ in self._eyes())
-        fits = fit_options(
-            rail.width,
-            width_between(joint.width, near, far, self.ear_angle),
-            joint.side_clearance,
-            shop.rack,
-            coating=self.coating,
-            pull_in=pull_in(max(room + ears.low, 0.0), self.lean),
-            shift=self.shift,
-            most_plates=self.spacer_plates,
-        )
+        ears, fits = self._ears(rail, joint, shop), self._fits(shop)
         clamped = joint.width + 2 * fits[0].shim
         bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
@@ -138,17 +129,27 @@ class LinkMount(Part):
             bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
-            room=room,
+            room=self._room(rail),
             body_diameter=joint.body_diameter,
             pivot=self.pivot,
+            rail=self.rail,
             joints=1 + len(self.ears),
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
+            aside=self._aside(shop),
             joint=joint,
             ears=ears,
-            in_hand=_in_hand(joint, bolts[0]),
+            in_hand=in_hand(joint, bolts[0]),
         )
+
+    def _room(self, rail: Rail) -> float:
+        return min(rail.room(hole) for _, hole, _ in self._eyes())
+
+    def _fits(self, shop: Shop) -> list[Fit]:
+        rail = shop.rail(self.rail)
+        low = self._ears(rail, shop.joint(self.joint), shop).low
+        return mount_fits(self, shop, max(self._room(rail) + low, 0.0))
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the inner and the outer plate, drawn for the left side.
@@ -179,8 +180,7 @@ class LinkMount(Part):
             return ears, []
         side = self.inner if name == "inner" else self.outer
         thickness = self.stock(side).thickness
-        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
-        gap = self.as_mount(shop).fit.gap
+        shared, gap = self._shared_radius(), self._fits(shop)[0].gap
         bent = [
             leaning(
                 ear,
@@ -190,11 +190,20 @@ class LinkMount(Part):
                 thickness=thickness,
                 drop=self.bend_drop,
                 out=(gap + thickness) / 2 * (-1 if name == "inner" else 1),
-                shared=sum(radii) / 2,
+                shared=shared,
             )
             for ear in ears
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
+
+    def _aside(self, shop: Shop) -> float:
+        if not self.ear_angle:
+            return 0.0
+        return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
+
+    def _shared_radius(self) -> float:
+        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
+        return sum(radii) / 2
 
     def _bend_radius(self, side: Side) -> float:
         return self.bend_radius or BEND_PER_THICKNESS * self.stock(side).thickness
@@ -288,10 +297,3 @@ class LinkMount(Part):
             material=stock.material,
             count=self.count,
         )
-
-
-def _in_hand(joint: Joint, stack: BoltFit) -> BoltFit | None:
-    """Return the bolt in hand in the same stack, if its length was typed."""
-    if joint.bolt_length is None:
-        return None
-    return replace(stack, length=joint.bolt_length, shank=joint.shank)

@@ -17,6 +17,7 @@ from partgen.mount import Mount
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.hardware import Item
+from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
 from partgen.plate import Plate
 from partgen.rules.finding import Finding
@@ -54,6 +55,7 @@ def job_data(
         "measures": build.job.measures,
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
+        "linkage": linkage_data(build.shop.linkage),
         "findings": [finding_data(f) for f in findings],
         "screening": screening_data(build),
         "hardware": [asdict(item) for item in items],

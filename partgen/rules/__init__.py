@@ -28,13 +28,16 @@ from partgen.rules import (
     inside_corner,
     joint_fit,
     joint_room,
+    linkage_hold,
     mark_room,
+    misalignment,
     neck,
     note,
     plate_end,
     rail_sides,
     small_feature,
     strength,
+    swing,
     web,
     weld_shelf,
 )
@@ -61,6 +64,8 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
+    swing.RULE: swing.check,
+    misalignment.RULE: misalignment.check,
     bush.RULE: bush.check,
 }
 BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
@@ -73,6 +78,7 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
     rail_sides.RULE: rail_sides.check,
+    linkage_hold.RULE: linkage_hold.check,
 }
 
 

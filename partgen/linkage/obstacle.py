@@ -1,0 +1,113 @@
+"""What a link can hit near a mount, in the rail's side view: rail, bolt heads, plates, weld beads.
+
+Each is a chain of lines and arcs with half a thickness round it; distances to it are exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from partgen.linkage.entry import ObstacleEntry
+from partgen.mount import Mount
+from partgen.outline import Outline
+from partgen.plate import Plate
+from partgen.rail import Rail
+from partgen.segment import Point, Segment
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """Something fixed.
+
+    Attributes:
+        name: shown in findings.
+        segments: its edge or its middle line [mm].
+        half: thickness on each side of that [mm].
+    """
+
+    name: str
+    segments: tuple[Segment, ...]
+    half: float = 0.0
+
+
+def rail_obstacle(rail: Rail, name: str) -> Obstacle:
+    """Return a rail's lower edge as measured."""
+    return Obstacle(f"rail {name}", tuple(lower_edge(rail)))
+
+
+def lower_edge(rail: Rail) -> list[Segment]:
+    """Return the lines and arcs of a rail's lower edge."""
+    return list(rail.lower.segments)
+
+
+def bolt_heads(mount: Mount, plates: Sequence[Plate], rail: Rail) -> list[Obstacle]:
+    """Return the bolts of a mount's plates that cross the gap below the rail, heads as circles."""
+    found: dict[tuple[float, float], Obstacle] = {}
+    for plate in plates:
+        if plate.part != mount.name:
+            continue
+        for hole in (plate.mirrored() if plate.hand == "right" else plate).holes:
+            at = (hole.x, hole.y)
+            if hole.name == "joint" or hole.instead_of or rail.room(at) <= 0:
+                continue
+            wide = max(hole.bolt.head_corners, hole.bolt.nut_corners, hole.bolt.washer_diameter)
+            circle = Outline.circle(*at, wide)
+            found[at] = Obstacle(f"bolt {hole.name}", circle.segments)
+    return list(found.values())
+
+
+def declared(entry: ObstacleEntry, rail: Rail, plates: Sequence[Plate]) -> list[Obstacle]:
+    """Return what the job file says is in the way, with its weld beads."""
+    if entry.at is not None:
+        circle = Outline.circle(*entry.at, entry.diameter or 0.0)
+        return [Obstacle(entry.title, circle.segments)]
+    line = entry.line or ()
+    thick = entry.thickness or max(
+        (plate.thickness for plate in plates if plate.part == entry.part), default=0.0
+    )
+    found = [Obstacle(entry.title, tuple(chain(line)), thick / 2)]
+    if entry.weld_leg:
+        found += beads(entry.title, line[0], line[1], thick, entry.weld_leg, rail)
+    return found
+
+
+def beads(
+    name: str, foot: Point, along: Point, thickness: float, leg: float, rail: Rail
+) -> list[Obstacle]:
+    """Return the faces of the fillets on both sides of a plate's foot.
+
+    Args:
+        name: of the plate.
+        foot: where the plate's middle line meets the rail [mm].
+        along: another point of that line [mm].
+        thickness: of the plate [mm].
+        leg: of the fillets [mm].
+        rail: what it is welded to.
+    """
+    length = hypot(along[0] - foot[0], along[1] - foot[1])
+    ux, uy = (along[0] - foot[0]) / length, (along[1] - foot[1]) / length
+    edge = min(lower_edge(rail), key=lambda s: s.distance(foot))
+    ex, ey = edge.direction(0.5)
+    sine = abs(ux * ey - uy * ex) or 1.0
+    found = []
+    for way in (1.0, -1.0):
+        root = way * thickness / 2 / sine
+        toe = way * (thickness / 2 / sine + leg)
+        on_rail = (foot[0] + toe * ex, foot[1] + toe * ey)
+        on_plate = (foot[0] + root * ex + leg * ux, foot[1] + root * ey + leg * uy)
+        found.append(Obstacle(f"weld bead of {name}", (Segment(*on_rail, *on_plate),)))
+    return found
+
+
+def chain(path: Sequence[Point]) -> list[Segment]:
+    """Return the straight segments through the points of ``path``."""
+    return [Segment(*a, *b) for a, b in pairwise(path)]
+
+
+def ends_of(obstacle: Obstacle) -> list[Point]:
+    """Return the points where an obstacle's lines meet or end."""
+    segments = obstacle.segments
+    return [segments[0].start, *(b.start for _, b in pairwise(segments)), segments[-1].end]

@@ -1,0 +1,75 @@
+"""Misalignment: what a link asks of its joint over the travel, against the joint and the ears.
+
+Demand: asin |link . bolt axis|, the greatest over every position of both wheels, at both ends of
+each link at the mount. Limit: the least of the joint's own, of the link touching an ear, and of the
+housing touching an ear (plane geometry); a few degrees are kept in hand (common practice, no
+source). Only in a job with ``[linkage]``. Not covered: ends whose joint and ears are not known.
+"""
+
+from __future__ import annotations
+
+from partgen.linkage.ends import EndStudy
+from partgen.mount import Mount
+from partgen.rules.finding import Finding, Status, at_least
+from partgen.shop import Shop
+
+RULE = "misalignment"
+SOURCE = "geometry; spare by common practice, no source"
+
+
+def check(mount: Mount, shop: Shop) -> list[Finding]:
+    """Return one finding for each end of the links at this mount; both sides are judged as one."""
+    if shop.linkage is None:
+        return []
+    names = {swing.link.name for swing in shop.linkage.at_mount(mount.name)}
+    worst: dict[tuple[str, str], EndStudy] = {}
+    for end in shop.linkage.ends:
+        key = (end.link.name, end.which)
+        if end.link.name in names and (key not in worst or end.worst > worst[key].worst + 1e-9):
+            worst[key] = end
+    spare = shop.linkage.entry.spare
+    return [_finding(mount, end, spare) for end in worst.values()]
+
+
+def _finding(mount: Mount, end: EndStudy, spare: float) -> Finding:
+    tightest = end.tightest
+    where = f"link {end.link.name}, {end.which} end, {end.case}"
+    if tightest is None:
+        return Finding(
+            rule=RULE,
+            plate=mount.name,
+            where=where,
+            status=Status.NOT_COVERED,
+            required=end.worst + spare,
+            unit="deg",
+            source=SOURCE,
+            note="give the joint's max_misalignment, or gap and ear_radius of this end",
+        )
+    required = tightest.demand + spare
+    status = at_least(tightest.limit, required)
+    return Finding(
+        rule=RULE,
+        plate=mount.name,
+        where=f"{where}, {tightest.what}",
+        status=status,
+        measured=tightest.limit,
+        required=required,
+        unit="deg",
+        source=SOURCE,
+        note="" if status is Status.PASS else _advice(end, tightest.limit, spare),
+    )
+
+
+def _advice(end: EndStudy, limit: float, spare: float) -> str:
+    if end.link.fixed:
+        return "a wider gap, a slimmer arm at the ear, a joint that allows more, or less travel"
+    better = "the bolt's axis {:+.1f} deg ({}): {:.1f} deg is left"
+    if end.turn.left + spare <= limit:
+        return "turn " + better.format(end.turn.angle, "seen from above", end.turn.left)
+    if end.tilt.left + spare <= limit:
+        return "tilt " + better.format(end.tilt.angle, "left end up", end.tilt.left)
+    best = min(end.turn.left, end.tilt.left)
+    return (
+        f"at best {best:.1f} deg is left with the bolt's axis turned or tilted; a wider "
+        "gap, a slimmer link at the ear, a joint that allows more, or less travel"
+    )

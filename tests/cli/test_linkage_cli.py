@@ -1,0 +1,138 @@
+"""``linkage`` and ``cope`` as a user runs them; what ``make`` writes for links."""
+
+import json
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner
+
+from partgen.cli import main
+
+ROOT = Path(__file__).parents[2]
+BUGGY = ROOT / "demo_parts" / "hill-trial-buggy-rear-links.toml"
+TRAILER = ROOT / "demo_parts" / "camping-trailer-trailing-arms.toml"
+
+
+def run(*args, code=0):
+    result = CliRunner().invoke(main, [str(a) for a in args])
+    assert result.exit_code == code, result.output
+    assert "Traceback" not in result.output
+    return result
+
+
+def test_linkage_prints_cases_links_and_joints():
+    output = run("linkage", BUGGY).output
+    assert "4 constraints, 4 of them count, 2 free" in output
+    for word in (
+        "full droop",
+        "twist, left up",
+        "lower/left",
+        "upper/right",
+        "14.0 joint",
+        "Screening",
+    ):
+        assert word in output
+    assert "-0.0 " not in output
+
+
+def test_linkage_in_the_jobs_unit():
+    output = run("linkage", TRAILER).output
+    assert "lengths in in" in output
+    assert "full bump" in output
+    assert "one piece" in output
+
+
+def test_linkage_as_data():
+    data = json.loads(run("linkage", BUGGY, "--json").stdout)
+    assert data["greatest_misfit_over_length"] < 1e-9
+    assert len(data["cases"]) == 5
+    lower = next(k for k in data["links"] if k["name"] == "lower/left")
+    assert lower["length"] - lower["tube_length"] == pytest.approx(
+        64
+    )  # a housing of 64 at each end
+    upper = next(k for k in data["links"] if k["name"] == "upper/left")
+    assert upper["length"] - upper["tube_length"] == pytest.approx(2 * (95 - 45))
+
+
+def test_points_come_from_the_mounts_plates():
+    """Pivot (760, -148) of a rail whose zero is at (140, 400, 560)."""
+    data = json.loads(run("linkage", BUGGY, "--json").stdout)
+    lower = next(k for k in data["links"] if k["name"] == "lower/right")
+    assert lower["frame"] == pytest.approx([900, -400, 412])
+
+
+def test_wider_joint_moves_the_limit_of_the_ear():
+    def limit(*more):
+        data = json.loads(run("linkage", BUGGY, "--json", *more).stdout)
+        return next(e["limits"]["link"] for e in data["ends"] if e["link"] == "lower/left")
+
+    assert limit("--set", "joint_width=75") > limit() + 3
+
+
+def test_drop_for_a_bump_angle():
+    """Lowered by what it says, the link has that angle at full bump, but for the axle's own turn."""
+    said = json.loads(run("linkage", TRAILER, "--json", "--bump-angle", "6").stdout)["drops"]
+    (drop,) = said
+    assert drop["lower"] > 0
+    assert drop["below_rail"] == pytest.approx(2.5 * 25.4 + drop["lower"])
+    assert "lower its frame end by" in run("linkage", TRAILER, "--bump-angle", "6").output
+    assert "raise its frame end by" in run("linkage", TRAILER, "--bump-angle", "-6").output
+    run("linkage", TRAILER, "--bump-angle", "steep", code=2)
+    assert "at most 60" in run("linkage", TRAILER, "--bump-angle", "80", code=2).stderr
+
+
+def test_job_without_links_says_where_to_start():
+    output = run("linkage", ROOT / "demo_parts" / "camping-trailer.toml", code=2).stderr
+    assert "no [linkage] in this job" in output
+
+
+@pytest.mark.parametrize("demo", [BUGGY, TRAILER], ids=lambda p: p.stem)
+def test_make_writes_views_curves_and_copes(demo, tmp_path):
+    run("make", demo, "--out", tmp_path)
+    for name in ("side", "plan", "rear", "curves"):
+        picture = ElementTree.parse(tmp_path / "pictures" / f"{demo.stem}_linkage-{name}.svg")
+        words = " ".join(t.text or "" for t in picture.iter("{http://www.w3.org/2000/svg}text"))
+        assert "full bump" in words or "twist" in words or "Misalignment" in words
+    templates = sorted(p.name for p in (tmp_path / "templates").iterdir())
+    assert any("cope" in name for name in templates)
+    data = json.loads((tmp_path / "job.json").read_text())
+    assert data["linkage"]["greatest_misfit_over_length"] < 1e-9
+    assert {f["rule"] for f in data["findings"]} >= {"swing", "misalignment", "linkage-hold"}
+
+
+def test_cope_writes_its_template_and_says_so(tmp_path):
+    out = tmp_path / "end.pdf"
+    result = run(
+        "cope", "--tube", "48.3", "--onto", "60.3", "--angle", "70", "--wall", "3.2", "--out", out
+    )
+    assert "1 page, full scale" in result.output
+    assert out.read_bytes().startswith(b"%PDF")
+    run("cope", "--tube", "48.3", "--onto", "60.3", "--out", out)
+    data = json.loads(
+        run(
+            "cope", "--tube", "2 in", "--onto", "3 in", "--angle", "60", "--out", out, "--json"
+        ).stdout
+    )
+    assert data["cut"][6]["along"] == pytest.approx(2.3094 * 25.4, abs=2e-3)
+
+
+def test_cope_in_inches_takes_fractions(tmp_path):
+    result = run("cope", "--units", "in", "--tube", "1-3/4", "--onto", "3", "--paper", "letter",
+                 "--out", tmp_path / "a.pdf")  # fmt: skip
+    assert "Paper 5.4978 in round" in result.output
+
+
+def test_cope_mistakes_and_files_in_the_way(tmp_path):
+    out = tmp_path / "mine.pdf"
+    result = run("cope", "--tube", "wide", "--onto", "60", "--angle", "x", "--out", out, code=2)
+    assert len(result.stderr.splitlines()) == 2
+    said = run("cope", "--tube", "80", "--onto", "60", "--units", "mm", "--out", out, code=2).stderr
+    assert "reaches past the side" in said
+    assert not out.exists()
+    out.write_text("mine")
+    assert (
+        "not made by partgen"
+        in run("cope", "--tube", "40", "--onto", "60", "--out", out, code=2).stderr
+    )
+    assert out.read_text() == "mine"

@@ -27,6 +27,13 @@ def made(path=BUGGY, **changes):
 def bare(tmp_path, more=""):
     """The buggy's rail as wide as its joint needs: plates on the rail, no spacers."""
     text = BUGGY.read_text().replace("rail_width = 52", "rail_width = 58")
+    head, mount, tail = text.partition('family = "link-mount"')
+    mount += "\n".join(
+        line
+        for line in tail.split("[[part]]")[0].split("\n")
+        if not re.match("(shelf|height|weld_leg) =", line)
+    )
+    text = "[[part]]".join([head + mount, *tail.split("[[part]]")[1:]])
     path = tmp_path / "bare.toml"
     path.write_text(re.sub(r"(?m)^rear = 160", f"rear = 160\n{more}", text))
     return build(load_job(path))

@@ -21,8 +21,9 @@ from partgen.segment import Point, Segment
 SHORTER = (1.0, 0.8, 0.6, 0.45)  # a lead without room is tried at these parts of its length
 PARTS = (0.5, 0.3, 0.7, 0.15, 0.85)  # places tried on each segment
 FAR = 60.0  # mm from a bolt hole; further is no better
-SHORT = 3.0  # mm; no lead on a shorter line
+SHORT = 3.0  # mm; no lead on a shorter line of an outside edge
 EAR = 1.0  # mm; an arc with its centre this near a bolt hole is about it
+NARROW = 0.6  # kerfs; in a narrow slot a pierce may be this near its own walls
 CLOSE = 0.99  # of its own length, a lead's start stays from its own cut
 
 
@@ -58,14 +59,15 @@ def starts(
         process: lengths and clearances.
     """
     places = sorted(_places(loop), key=lambda place: place[0])
-    for shorter in SHORTER:
-        length = _longest(loop, process.lead * shorter, process.kerf)
-        if length < process.kerf * CLOSE:
-            return
-        for _, at, part in places:
-            start = _start(loop, at, part, length, process)
-            if _has_room(start, loop, number, others, edges, process):
-                yield _with_lead_out(start, loop, number, others, process)
+    for own in (process.pierce_clearance, NARROW * process.kerf):
+        for shorter in SHORTER:
+            length = _longest(loop, process.lead * shorter, process.kerf)
+            if length < process.kerf * CLOSE:
+                break
+            for _, at, part in places:
+                start = _start(loop, at, part, length, process)
+                if _has_room(start, loop, number, own, others, edges, process):
+                    yield _with_lead_out(start, loop, number, others, process)
 
 
 def bare_starts(loop: Loop) -> Iterator[Start]:
@@ -83,16 +85,21 @@ def _longest(loop: Loop, lead: float, kerf: float) -> float:
 
 def _places(loop: Loop) -> Iterator[tuple[tuple[bool, float, int, int], int, float]]:
     """Yield rank, segment and part of every place that a lead may join."""
-    circle = loop.path.circle_of is not None
     for k, s in enumerate(loop.path.segments):
         if not loop.inside and is_ear(s, loop.ears):
             continue
-        if not s.bulge and s.length < SHORT:
+        if not s.bulge and s.length < SHORT and not loop.inside:
             continue
-        for rank, part in enumerate((0.0, *PARTS) if circle else PARTS):
+        for rank, part in enumerate(_parts(loop)):
             near = min((dist(s.at(part), ear) for ear in loop.ears), default=FAR)
             away = 0.0 if loop.inside else -round(min(near, FAR), 1)
             yield (bool(s.bulge), away, rank, k), k, part
+
+
+def _parts(loop: Loop) -> tuple[float, ...]:
+    if loop.path.circle_of:
+        return (0.0, *PARTS)  # a circle begins at its first point
+    return (*PARTS, 0.0, 1.0) if loop.inside else PARTS
 
 
 def is_ear(s: Segment, holes: tuple[Point, ...]) -> bool:
@@ -117,15 +124,15 @@ def _has_room(
     start: Start,
     loop: Loop,
     number: int,
+    own: float,
     others: Obstacles,
     edges: Obstacles | None,
     process: Cutting,
 ) -> bool:
     lead, room = start.lead_in[0], process.pierce_clearance
-    own = loop.path.distance(lead.start)
     return (
-        own >= min(CLOSE * lead.length, room)
-        and loop.path.distance(lead.at(0.5)) >= CLOSE * min(lead.length / 2, process.kerf)
+        loop.path.distance(lead.start) >= min(CLOSE * lead.length, own)
+        and loop.path.distance(lead.at(0.5)) >= CLOSE * min(lead.length / 2, own, process.kerf)
         and others.is_free(lead.start, max(room, process.kerf), but=number)
         and others.is_clear(lead, process.kerf, but=number)
         and (edges is None or edges.is_clear(lead, process.kerf))

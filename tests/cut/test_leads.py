@@ -157,6 +157,20 @@ def test_a_micro_joint_never_lies_round_a_corner(clockwise):
         assert hypot(ax - bx, ay - by) == pytest.approx(41.7)
 
 
+@pytest.mark.parametrize("width", [4.6, 5.0, 6.5, 9.0])
+@pytest.mark.parametrize("round_ends", [True, False])
+def test_a_narrow_slot_is_pierced_on_its_axis(width, round_ends):
+    """Slots for the tabs of a 4 or 6 mm plate: the lead runs along the slot, off its walls."""
+    slot = rectangle(40, width, 1.2, (70, 25))
+    slot = Outline.slot(70, 25, 40, width) if round_ends else slot
+    made = plate(EAR, windows=[("slot", slot)])
+    cut = next(c for c in planned(lying(made)).cuts if c.loop.inside)
+    (lead,) = cut.passes[0].lead_in
+    assert slot.distance(lead.start) > 0.5 * PROCESS.kerf + 0.59 * PROCESS.kerf
+    assert slot.polygon("inside").contains(shapely.LineString([lead.start, lead.end]))
+    assert lead.length >= PROCESS.kerf
+
+
 def test_travel_and_length_are_hand_sums():
     square = plate([(10, 20), (40, 20), (40, 50), (10, 50)])
     result = plan([lying(square)], PROCESS, Way())

@@ -32,11 +32,11 @@ def digest(content: bytes) -> str:
 
 
 def as_json(data: Any) -> bytes:
-    """Return ``data`` as JSON text, stable and readable; numbers to nine decimals.
+    r"""Return ``data`` as JSON text, stable and readable; numbers to nine decimals.
 
     Examples:
         >>> as_json({"length": 0.1 + 0.2, "lean": -1e-16})
-        b'{\\n "length": 0.3,\\n "lean": 0.0\\n}\\n'
+        b'{\n "length": 0.3,\n "lean": 0.0\n}\n'
     """
     text = json.dumps(_settled(data), indent=1, ensure_ascii=False, allow_nan=False)
     return (text + "\n").encode("utf-8")

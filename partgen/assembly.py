@@ -7,7 +7,7 @@ right one is its mirror image.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot
+from math import fsum, hypot
 
 from partgen.build import Build
 from partgen.solid import Solid, Vector, extents
@@ -49,7 +49,7 @@ def off_axis(assembly: Assembly, name: str) -> float:
     found = []
     for centre, _ in others:
         reach = [c - s for c, s in zip(centre, start, strict=True)]
-        along = sum(r * w for r, w in zip(reach, way, strict=True))
+        along = fsum(r * w for r, w in zip(reach, way, strict=True))
         found.append(hypot(*(r - along * w for r, w in zip(reach, way, strict=True))))
     return max(found)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import Literal
 
 from partgen.build import Build, build
@@ -110,7 +111,7 @@ class Comparison:
     def mass(self) -> tuple[float, float]:
         """Mass of all plates before and after [kg]."""
         before, after = (
-            sum(p.mass * p.count for p in side.plates) for side in (self.before, self.after)
+            fsum(p.mass * p.count for p in side.plates) for side in (self.before, self.after)
         )
         return before, after
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, floor, hypot, radians, sin, tan
+from math import cos, floor, fsum, hypot, radians, sin, tan
 
 from partgen.dxf_tags import DxfError, Entity
 from partgen.errors import GeometryError
@@ -69,7 +69,7 @@ def path_of(entity: Entity, scale: float) -> Path | None:
         if abs(v) > LONGEST:
             raise DxfError(f"{entity.label} reaches {v:.6g} mm; at most 100 m, is the unit right?")
     if segments and not closed and _apart(segments[0].start, segments[-1].end) <= JOIN:
-        if sum(s.length for s in segments) <= 2 * JOIN:
+        if fsum(s.length for s in segments) <= 2 * JOIN:
             return None
         closed = True
     return Path(tuple(segments), closed, entity.label) if segments else None

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan, atan2, degrees, dist, hypot, pi, tan
+from math import atan, atan2, degrees, dist, fsum, hypot, pi, tan
 from statistics import median
 
 from partgen.outline import Vertex
@@ -103,7 +103,7 @@ def _whole_circle(chain: list[Vertex], off: list[float]) -> tuple[list[Vertex], 
     points = [spot.at for spot in (*spots, spots[0])]
     turns = [_turn(centre, p, q) for p, q in pairwise(points)]
     even = _even(points)
-    if not even or not _on(spots, centre, radius) or abs(abs(sum(turns)) - 2 * pi) > 0.01:
+    if not even or not _on(spots, centre, radius) or abs(abs(fsum(turns)) - 2 * pi) > 0.01:
         return None
     if max(abs(degrees(t)) for t in turns) > WIDEST + 1e-6:
         return None
@@ -155,7 +155,7 @@ def _arc(spots: list[Spot]) -> tuple[float, float] | None:
         return None
     centre, radius = found
     turns = [degrees(_turn(centre, p, q)) for p, q in pairwise(points)]
-    whole = sum(turns)
+    whole = fsum(turns)
     alike = all(t > 0 for t in turns) or all(t < 0 for t in turns)
     if not alike or max(map(abs, turns)) > WIDEST + 1e-6 or abs(whole) > 350:
         return None

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
+from math import fsum
 
 from partgen.measure import shown
 from partgen.stock import Stock
@@ -61,7 +62,7 @@ class Fit:
     @property
     def gap(self) -> float:
         """Clear distance between the two ears, before welding and coating [mm]."""
-        return self.rail_width + sum(self.spacers)
+        return self.rail_width + fsum(self.spacers)
 
     @property
     def clearance(self) -> float:
@@ -117,7 +118,7 @@ class Fit:
 
 def thickness(pad: Pad) -> float:
     """Return the thickness of a spacer's plates together [mm]."""
-    return sum((plate.thickness for plate in pad), 0.0)
+    return fsum(plate.thickness for plate in pad)
 
 
 def pad_text(pad: Pad, unit: str) -> str:

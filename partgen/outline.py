@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import acos, ceil, cos, hypot, radians, sin
+from math import acos, ceil, cos, fsum, hypot, radians, sin
 from typing import Literal
 
 import shapely
@@ -106,7 +106,7 @@ class Outline:
     @cached_property
     def area(self) -> float:
         """Exact area [mm2]."""
-        return sum(
+        return fsum(
             (s.x0 * s.y1 - s.x1 * s.y0) / 2 + s.radius**2 / 2 * (s.sweep - sin(s.sweep))
             for s in self.segments
         )
@@ -114,7 +114,7 @@ class Outline:
     @cached_property
     def length(self) -> float:
         """Exact length of the outline [mm]."""
-        return sum(s.length for s in self.segments)
+        return fsum(s.length for s in self.segments)
 
     @cached_property
     def centroid(self) -> Point:

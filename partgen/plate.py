@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import fsum
 from typing import Literal
 
 import numpy as np
@@ -182,7 +183,7 @@ class Plate:
     @cached_property
     def area(self) -> float:
         """Exact area of metal [mm2]."""
-        return self.outline.area - sum(o.area for _, o in self.named_openings)
+        return self.outline.area - fsum(o.area for _, o in self.named_openings)
 
     @cached_property
     def mass(self) -> float:
@@ -192,7 +193,7 @@ class Plate:
     @cached_property
     def cut_length(self) -> float:
         """Length of all cuts, nominal [mm]."""
-        return sum(o.length for o in self.outlines)
+        return fsum(o.length for o in self.outlines)
 
     def polygon(self, side: Side, chord_error: float = CHORD_ERROR) -> shapely.Polygon:
         """Return the metal as a shapely polygon that lies inside, or outside, the exact metal."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, dist, hypot, pi, tan
+from math import atan2, dist, fsum, hypot, pi, tan
 
 from partgen.crossing import crossings, part_at, piece, turn_at
 from partgen.errors import GeometryError
@@ -41,7 +41,7 @@ class Trimmed:
 
 def winding(outline: Outline, point: Point) -> int:
     """Return how often the outline runs round ``point``: 1 inside, 0 outside. Exact for arcs."""
-    return round(sum(_seen(s, point) for s in outline.segments) / (2 * pi))
+    return round(fsum(_seen(s, point) for s in outline.segments) / (2 * pi))
 
 
 def _seen(s: Segment, point: Point) -> float:

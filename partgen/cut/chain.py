@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import tan
+from math import fsum, tan
 
 from partgen.outline import Outline, Vertex
 from partgen.segment import Segment
@@ -44,7 +44,7 @@ def backwards(chain: Sequence[Segment]) -> Chain:
 
 def length(chain: Sequence[Segment]) -> float:
     """Return the length of a chain [mm]."""
-    return sum(s.length for s in chain)
+    return fsum(s.length for s in chain)
 
 
 def shortened(chain: Sequence[Segment], gap: float) -> Chain:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist
+from math import dist, fsum
 
 from partgen.cut.chain import Chain, backwards, begun, closed, length, shortened
 from partgen.cut.kerf import rounded_corners
@@ -105,14 +105,14 @@ class Plan:
     @property
     def length(self) -> float:
         """Torch-on length, leads and all [mm]."""
-        return sum(length(p.chain) for p in self.passes)
+        return fsum(length(p.chain) for p in self.passes)
 
     @property
     def travel(self) -> float:
         """Torch-off length, from (0, 0) to the first pierce and from pass to pass [mm]."""
         chains = [p.chain for p in self.passes]
         ways = [dist((0.0, 0.0), chains[0][0].start)] if chains else []
-        return sum(ways + [dist(a[-1].end, b[0].start) for a, b in pairwise(chains)])
+        return fsum(ways + [dist(a[-1].end, b[0].start) for a, b in pairwise(chains)])
 
 
 def plan(

@@ -10,6 +10,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
+from math import fsum
 from typing import Literal
 
 from pydantic import Field
@@ -59,7 +60,7 @@ class DummySpacer(MountedPart):
             raise GeometryError(
                 f"no plate in the rack is thinner than the gap, {length:g} mm; add a sheet"
             )
-        short = length - sum(t * n for t, n in pieces.items())
+        short = length - fsum(t * n for t, n in pieces.items())
         made = [
             self._disc(next(s for s in rack if s.thickness == t), n * mount.count, shop)
             for t, n in pieces.items()

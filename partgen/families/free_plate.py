@@ -12,6 +12,7 @@ for it. Lengths in mm.
 
 from __future__ import annotations
 
+from math import fsum
 from typing import Literal
 
 from pydantic import Field
@@ -123,4 +124,4 @@ def _cross(a: Point, b: Point, c: Point) -> float:
 
 def _turns_right(points: list[Point]) -> bool:
     following = [*points[1:], points[0]]
-    return sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(points, following, strict=True)) < 0
+    return fsum(a[0] * b[1] - a[1] * b[0] for a, b in zip(points, following, strict=True)) < 0

@@ -15,7 +15,7 @@ the middle of the vehicle, on both hands.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil
+from math import ceil, fsum
 from typing import Literal
 
 from pydantic import Field
@@ -203,7 +203,7 @@ class LinkMount(Part):
 
     def _shared_radius(self) -> float:
         radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
-        return sum(radii) / 2
+        return fsum(radii) / 2
 
     def _bend_radius(self, side: Side) -> float:
         return self.bend_radius or BEND_PER_THICKNESS * self.stock(side).thickness

@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist
+from math import dist, fsum
 
 import numpy as np
 
 from partgen.layout.inside import is_inside
+from partgen.layout.mask import TOUCH
 from partgen.layout.piece import Piece
 from partgen.layout.placement import Layout, Placement
+from partgen.layout.steady import ticks
 from partgen.outline import Outline
 from partgen.segment import Point
 
@@ -80,14 +82,14 @@ def cut_order(
     here, last = (0.0, 0.0), None
     while waiting:
         free = [k for k in sorted(waiting) if not any(hosts[g] == k for g in waiting)]
-        far = [k for k in free if last is None or _apart(plates[k], plates[last]) >= cool]
-        last = min(far or free, key=lambda k: _nearest(plates[k].outlines[-1], here)[0])
+        far = [k for k in free if last is None or _apart(plates[k], plates[last]) >= cool - TOUCH]
+        last = min(far or free, key=lambda k: ticks(_nearest(plates[k].outlines[-1], here)[0]))
         waiting.remove(last)
         for cut in _contours(plates[last], here):
             cuts.append(cut)
             here = cut.start
     points = [(0.0, 0.0), *(c.start for c in cuts)]
-    travel = sum(dist(a, b) for a, b in pairwise(points))
+    travel = fsum(dist(a, b) for a, b in pairwise(points))
     return CutOrder(tuple(cuts), travel, _bound(plates))
 
 
@@ -108,7 +110,7 @@ def tip_ups(layout: Layout, pieces: Sequence[Piece], slats: float) -> list[Place
     for p in layout.placements:
         axis = along[p.sheet, p.number]
         outlines = kinds[p.piece].placed(p.x, p.y, p.turn)
-        moment = sum(o.area * o.centroid[axis] for o in outlines[:-1])
+        moment = fsum(o.area * o.centroid[axis] for o in outlines[:-1])
         whole = outlines[-1]
         middle = (whole.area * whole.centroid[axis] - moment) / kinds[p.piece].area
         if min(middle - whole.box[axis], whole.box[axis + 2] - middle) < slats:
@@ -150,7 +152,7 @@ def _contours(plate: _Plate, here: Point) -> list[Cut]:
     cuts = []
     waiting = list(range(len(plate.outlines) - 1))
     while waiting:
-        k = min(waiting, key=lambda k: _nearest(plate.outlines[k], here)[0])
+        k = min(waiting, key=lambda k: ticks(_nearest(plate.outlines[k], here)[0]))
         waiting.remove(k)
         here = _nearest(plate.outlines[k], here)[1]
         cuts.append(Cut(plate.index, k, here))
@@ -159,7 +161,8 @@ def _contours(plate: _Plate, here: Point) -> list[Cut]:
 
 
 def _nearest(outline: Outline, here: Point) -> tuple[float, Point]:
-    return min((dist(here, (v.x, v.y)), (v.x, v.y)) for v in outline.vertices)
+    found = [(dist(here, (v.x, v.y)), (v.x, v.y)) for v in outline.vertices]
+    return min(found, key=lambda near: ticks(near[0]))
 
 
 def _bound(plates: list[_Plate]) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from partgen.layout.budget import Budget, Progress
 from partgen.layout.checks import check_input, check_search, no_room, too_large
@@ -13,6 +14,7 @@ from partgen.layout.report import layout_of
 from partgen.layout.search import Search
 from partgen.layout.sheet import Sheet
 from partgen.layout.shop import Shop, Trial, prepare, trial
+from partgen.layout.steady import steady
 
 STEPS = 60
 ROWS = 250  # positions across the widest sheet
@@ -55,7 +57,7 @@ def lay_out(
     budget = Budget(steps, seconds, progress)
     cell = _cell(pieces, sheets)
     for finer in FINER:
-        shop = prepare(pieces, sheets, gap, margin, cell / finer)
+        shop = prepare(pieces, sheets, steady(gap), steady(margin), cell / finer)
         if lines := too_large(shop):
             raise LayoutError(lines)
         search = Search(shop, trial(shop, shop.rough_order), gap)
@@ -79,5 +81,5 @@ def _worth_refining(shop: Shop, best: Trial) -> bool:
     """Tell whether a finer grid may place what is left: unless the sheets are simply full."""
     if any(not shop.fits(k) for k in best.left):
         return True
-    have = sum(b.stock.sheet.outline.area * b.stock.sheet.count for b in shop.boards)
-    return len(shop.items) <= 100 and sum(p.area for p, _ in shop.items) < have
+    have = fsum(b.stock.sheet.outline.area * b.stock.sheet.count for b in shop.boards)
+    return len(shop.items) <= 100 and fsum(p.area for p, _ in shop.items) < have

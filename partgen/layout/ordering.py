@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from math import fsum
 
 from partgen.layout.budget import Budget
 from partgen.layout.placing import Filling, Spot
@@ -65,4 +66,4 @@ class Ordering:
 
 def _cost(spots: Sequence[Spot]) -> tuple[float, float]:
     """Used length, and how far pieces reach in all [mm]."""
-    return max(s.end for s in spots), sum(s.end for s in spots)
+    return max(s.end for s in spots), fsum(s.end for s in spots)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import ceil, isfinite
+from math import ceil, fsum, isfinite
 
 import numpy as np
 import shapely
 from shapely.geometry.polygon import orient
 
 from partgen.layout.errors import LayoutError
+from partgen.layout.steady import steady, steady_points
 from partgen.outline import Outline, Side, cos_sin
 
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
@@ -65,7 +66,7 @@ class Piece:
     def size(self) -> tuple[float, float]:
         """Length and width of the box, unturned [mm]."""
         x0, y0, x1, y1 = self.edge.box
-        return x1 - x0, y1 - y0
+        return steady(x1 - x0), steady(y1 - y0)
 
     def placed(self, x: float, y: float, turn: float) -> tuple[Outline, ...]:
         """Return the outlines turned by ``turn`` [degrees], then moved by (x, y) [mm]."""
@@ -74,7 +75,7 @@ class Piece:
     @cached_property
     def area(self) -> float:
         """Exact area of metal [mm2]."""
-        return self.edge.area - sum(o.area for o in self.openings)
+        return self.edge.area - fsum(o.area for o in self.openings)
 
     def metal(self, side: Side, chord_error: float) -> shapely.Polygon:
         """Return the metal as a polygon that lies inside, or outside, the exact one."""
@@ -103,10 +104,10 @@ def turns_every(step: float) -> tuple[float, ...]:
 def turned_rings(
     rings: list[np.ndarray], turn: float, x: float = 0.0, y: float = 0.0
 ) -> list[np.ndarray]:
-    """Return point rings turned by ``turn`` [degrees], then moved by (x, y) [mm]."""
+    """Return point rings turned by ``turn`` [degrees], then moved by (x, y) [mm], rounded."""
     c, s = cos_sin(turn)
-    matrix = np.array([[c, s], [-s, c]])
-    return [ring @ matrix + (x, y) for ring in rings]
+    xy = [(ring[:, 0], ring[:, 1]) for ring in rings]
+    return [steady_points(np.column_stack((p * c - q * s + x, p * s + q * c + y))) for p, q in xy]
 
 
 def rings_of(shape: shapely.Geometry) -> list[np.ndarray]:

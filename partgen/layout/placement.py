@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 
 @dataclass(frozen=True)
@@ -66,4 +67,4 @@ class Layout:
     @property
     def used_length(self) -> float:
         """Used length of all sheets together [mm]."""
-        return sum(u.length for u in self.used)
+        return fsum(u.length for u in self.used)

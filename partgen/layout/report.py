@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import fsum
 
 from partgen.layout.compaction import Loose, compact, loosened
 from partgen.layout.errors import LayoutError
@@ -12,6 +13,7 @@ from partgen.layout.placement import Layout, Placement, Used
 from partgen.layout.search import Search
 from partgen.layout.sheet import Sheet
 from partgen.layout.shop import Shop
+from partgen.layout.steady import ticks
 from partgen.layout.stock import Stock
 from partgen.layout.verify import verify
 
@@ -40,7 +42,7 @@ def layout_of(
     ways = [last, _compacted(last, stock)]
     if search.proposal is not None:
         ways += [search.proposal, _compacted(search.proposal, stock)]
-    for way in sorted(ways, key=lambda w: max(p.end for p in w)):
+    for way in sorted(ways, key=lambda w: ticks(max(p.end for p in w))):
         found = _layout(shop, [*filled[:-1], (stock, number, way)])
         if not (faults := verify(found, pieces, sheets, gap=gap, margin=margin)):
             return found
@@ -66,7 +68,7 @@ def _layout(shop: Shop, filled: Sequence[Filled]) -> Layout:
 def _used(shop: Shop, stock: Stock, number: int, loose: Sequence[Loose]) -> Used:
     sheet = stock.sheet
     length = stock.margin + max(p.end for p in loose)
-    metal = sum(shop.items[p.item][0].area for p in loose)
+    metal = fsum(shop.items[p.item][0].area for p in loose)
     return Used(
         sheet=sheet.name,
         number=number,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import random
 from collections.abc import Sequence
+from math import fsum
 
 from partgen.layout import strip
 from partgen.layout.budget import Budget
@@ -83,13 +84,13 @@ class Search:
             found = trial(self._shop, changed)
             if found.cost <= self.best.cost:
                 order, self.best = changed, found
-            budget.report(sum(self.best.ends))
+            budget.report(fsum(self.best.ends))
 
     def _shorten_last(self, budget: Budget) -> None:
         """Make the last sheet's used length shorter: leftover is best as one rectangle."""
         k, _, filling = self.best.fillings[-1]
         board, options = filling.board, self._shop.options[k]
-        budget.offset = sum(self.best.ends[:-1]) + board.stock.margin
+        budget.offset = fsum(self.best.ends[:-1]) + board.stock.margin
         ordering = Ordering(board, options, filling.spots)
         try:
             ordering.improve(budget.part(1.0 if budget.is_below(FEW) else ORDERS), self._chance)

@@ -12,6 +12,7 @@ import shapely
 from partgen.layout.columns import Columns, columns
 from partgen.layout.mask import Grid
 from partgen.layout.piece import Piece, rings_of, turned_rings
+from partgen.layout.steady import steady, steady_points
 from partgen.outline import Outline
 
 MASK_ERROR = 0.02  # mm; chord error of masks, always outward
@@ -80,7 +81,7 @@ def grown(shape: shapely.Geometry, by: float) -> shapely.Geometry:
 
 def shapes(piece: Piece, turns: Sequence[float], gap: float) -> list[Shape]:
     """Return ``piece`` in each of ``turns`` [degrees] that looks different from those before."""
-    metal = piece.metal("outside", MASK_ERROR)
+    metal = shapely.transform(piece.metal("outside", MASK_ERROR), steady_points)
     windows = [rings_of(o.polygon("inside", 1.0))[0] for o in piece.openings]
     body = Body(rings_of(metal), rings_of(grown(metal, gap / 2)), windows)
     found: list[Shape] = []
@@ -96,8 +97,8 @@ def shapes(piece: Piece, turns: Sequence[float], gap: float) -> list[Shape]:
 
 def turned_shape(piece: Piece, body: Body, turn: float, half_gap: float) -> Shape:
     """Return ``body``, made from ``piece``, turned by ``turn`` [degrees]."""
-    x0, y0, x1, y1 = piece.edge.turned(turn).box
-    return Shape(body, turn, -x0, -y0, x1 - x0, y1 - y0, half_gap)
+    x0, y0, x1, y1 = (steady(v) for v in piece.edge.turned(turn).box)
+    return Shape(body, turn, -x0, -y0, steady(x1 - x0), steady(y1 - y0), half_gap)
 
 
 def _same(a: tuple[Outline, ...], b: tuple[Outline, ...]) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partgen.layout.errors import LayoutError
+from partgen.layout.steady import steady, ticks
 from partgen.outline import Outline
 
 STRAIGHT = 1e-9  # mm; a corner nearer than this to its box's corner is the box's corner
@@ -42,19 +43,19 @@ class Sheet:
     def length(self) -> float:
         """Longer side of the box: plates are placed along it, from its lower end [mm]."""
         x0, y0, x1, y1 = self.outline.box
-        return max(x1 - x0, y1 - y0)
+        return steady(max(x1 - x0, y1 - y0))
 
     @cached_property
     def width(self) -> float:
         """Shorter side of the box [mm]."""
         x0, y0, x1, y1 = self.outline.box
-        return min(x1 - x0, y1 - y0)
+        return steady(min(x1 - x0, y1 - y0))
 
     @cached_property
     def upright(self) -> bool:
         """Whether the longer side runs along y."""
         x0, y0, x1, y1 = self.outline.box
-        return y1 - y0 > x1 - x0
+        return ticks(y1 - y0) > ticks(x1 - x0)
 
     @cached_property
     def is_rectangle(self) -> bool:

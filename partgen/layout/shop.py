@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import fsum
 
 from partgen.layout.mask import lowest_free
 from partgen.layout.piece import Piece
 from partgen.layout.placing import Filling
 from partgen.layout.shape import Shape, shapes
 from partgen.layout.sheet import Sheet
+from partgen.layout.steady import PER_MM2, steady, ticks
 from partgen.layout.stock import Board, Stock, grid_for
 
 Key = tuple[object, ...]
@@ -33,9 +35,8 @@ class Shop:
     @cached_property
     def rough_order(self) -> list[int]:
         """Items by priority, then largest outside edge first."""
-        return self.by_priority(
-            sorted(range(len(self.items)), key=lambda k: (-self.items[k][0].edge.area, k))
-        )
+        sizes = [ticks(piece.edge.area, PER_MM2) for piece, _ in self.items]
+        return self.by_priority(sorted(range(len(sizes)), key=lambda k: (-sizes[k], k)))
 
     def by_priority(self, order: Sequence[int]) -> list[int]:
         """Return ``order`` with higher priority first, otherwise as it is."""
@@ -84,9 +85,9 @@ class Trial:
     @cached_property
     def cost(self) -> tuple[float, ...]:
         """What to make small: metal left, sheets, length of the last sheet, of all, and spread."""
-        spread = sum(s.end for _, _, f in self.fillings for s in f.spots)
+        spread = fsum(s.end for _, _, f in self.fillings for s in f.spots)
         last = self.ends[-1] if self.ends else 0.0
-        return self.left_area, len(self.ends), last, sum(self.ends), spread
+        return self.left_area, len(self.ends), last, fsum(self.ends), spread
 
 
 def prepare(
@@ -95,7 +96,7 @@ def prepare(
     """Return the shop for a grid of ``cell`` [mm]."""
     wanted = [p for p in pieces if p.count]
     stocks = [Stock(s, margin) for s in sheets if s.count]
-    stocks.sort(key=lambda s: -s.sheet.outline.area)
+    stocks.sort(key=lambda s: -ticks(s.sheet.outline.area, PER_MM2))
     least = min((min(p.size) for p in wanted), default=0.0)
     boards = tuple(Board(s, grid_for(s, cell, 2, gap), least) for s in stocks)
     kinds: dict[Key, list[Shape]] = {}
@@ -118,7 +119,7 @@ def trial(shop: Shop, order: Sequence[int]) -> Trial:
                 break
             used.append((k, number, filling))
             left = rest
-    area = sum(shop.items[k][0].area for k in left)
+    area = steady(fsum(shop.items[k][0].area for k in left), PER_MM2)
     return Trial(tuple(_last_smaller(shop, used)), tuple(left), area)
 
 

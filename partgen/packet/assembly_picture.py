@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import dist, sqrt
+from math import dist, fsum, sqrt
 
 from partgen.assembly import Assembly
 from partgen.packet.picture import label, svg
@@ -99,7 +99,7 @@ def _shapes(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
 
 def _faces(solid: Solid) -> bool:
     """Tell whether the drawing's plane is the near face."""
-    return (solid.depth < 0) == (sum(solid.frame.normal) > 0)
+    return (solid.depth < 0) == (fsum(solid.frame.normal) > 0)
 
 
 def _walls(
@@ -128,7 +128,7 @@ def _is_sharp(a: Point, b: Point, c: Point) -> bool:
 
 
 def _area(loop: list[Point]) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise([*loop, loop[0]]))
+    return fsum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise([*loop, loop[0]]))
 
 
 def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:

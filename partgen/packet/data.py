@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
+from math import fsum
 from typing import Any
 
 from partgen import __version__
@@ -22,6 +23,8 @@ from partgen.packet.screening import screening_data
 from partgen.plate import Plate
 from partgen.rules.finding import Finding
 
+DECIMALS = 9  # of numbers in job.json
+
 
 def digest(content: bytes) -> str:
     """Return the SHA-256 of a file's content."""
@@ -29,8 +32,25 @@ def digest(content: bytes) -> str:
 
 
 def as_json(data: Any) -> bytes:
-    """Return ``data`` as JSON text, stable and readable."""
-    return (json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+    r"""Return ``data`` as JSON text, stable and readable; numbers to nine decimals.
+
+    Examples:
+        >>> as_json({"length": 0.1 + 0.2, "lean": -1e-16})
+        b'{\n "length": 0.3,\n "lean": 0.0\n}\n'
+    """
+    text = json.dumps(_settled(data), indent=1, ensure_ascii=False, allow_nan=False)
+    return (text + "\n").encode("utf-8")
+
+
+def _settled(data: Any) -> Any:
+    """Return ``data`` without the last bits of its numbers, which differ between machines."""
+    if isinstance(data, float):
+        return round(data, DECIMALS) + 0.0
+    if isinstance(data, Mapping):
+        return {key: _settled(value) for key, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [_settled(value) for value in data]
+    return data
 
 
 def job_data(
@@ -71,13 +91,13 @@ def totals(build: Build) -> dict[str, Any]:
     plates, prices = build.plates, build.job.prices
     data: dict[str, Any] = {
         "pieces": sum(p.count for p in plates),
-        "mass_kg": sum(p.mass * p.count for p in plates),
-        "area": sum(p.area * p.count for p in plates),
-        "cut_length": sum(p.cut_length * p.count for p in plates),
+        "mass_kg": fsum(p.mass * p.count for p in plates),
+        "area": fsum(p.area * p.count for p in plates),
+        "cut_length": fsum(p.cut_length * p.count for p in plates),
         "pierces": sum(len(p.outlines) * p.count for p in plates),
     }
     if prices.given:
-        data["cost"] = sum((prices.of(p) or 0.0) * p.count for p in plates)
+        data["cost"] = fsum((prices.of(p) or 0.0) * p.count for p in plates)
         data["currency"] = prices.currency
         data["not_in_cost"] = prices.left_out
     return data

@@ -141,7 +141,7 @@ def _drawn(panel: Panel, right: float, place: Callable[[float, float], Point]) -
         colour = COLOURS[k % len(COLOURS)]
         points = [place(x, y) for x, y in curve.points]
         body.append(line(points, colour, 0.6))
-        names.append((points[-1][1], curve.name, colour))
+        names.append((round(points[-1][1], 6), curve.name, colour))
     names.sort()
     heights = [names[0][0]] if names else []
     for _, (y, _, _) in pairwise(names):

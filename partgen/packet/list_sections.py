@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from partgen.build import Build
 from partgen.cut_files import sheet_title
@@ -35,8 +36,8 @@ def cut_section(build: Build) -> Html:
     unit = build.job.unit
     head = ("plate", "count", "stock", f"size {unit}", f"cut {unit}", "pierces", "kg each", "kg")
     rows = [_cut_row(plate, unit) for plate in build.plates]
-    mass = sum(p.mass * p.count for p in build.plates)
-    length = sum(p.cut_length * p.count for p in build.plates)
+    mass = fsum(p.mass * p.count for p in build.plates)
+    length = fsum(p.cut_length * p.count for p in build.plates)
     pierces = sum(len(p.outlines) * p.count for p in build.plates)
     far = f"{length / 1000:.2f} m" if unit == "mm" else f"{length / 304.8:.1f} ft"
     total = f"In all {sum(p.count for p in build.plates)} plates, {mass:.2f} kg, {far} of cut, "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from partgen import __version__
 from partgen.build import Build
@@ -111,7 +112,7 @@ def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
     if kerf:
         size = f"kerf {kerf_text(kerf, job.unit)} compensated there: set none at the machine"
     sheets = sum(len(nest.layout.used) for nest in nests)
-    mass = sum(p.mass * p.count for p in build.plates)
+    mass = fsum(p.mass * p.count for p in build.plates)
     rows: list[tuple[Content, ...]] = [
         ("file", job.path.name),
         ("lengths", f"in {job.unit}, also in the DXF files; {size}"),

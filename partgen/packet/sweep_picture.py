@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import floor, log10
+from math import floor, fsum, log10
 
 from partgen.measure import per_unit
 from partgen.mount import Mount
@@ -22,7 +22,7 @@ def sweep_picture(found: Sweep) -> bytes:
     xs = [point.value / factor for point in found.points]
     panels = [
         ("clearance before welding", _of_mounts(found, lambda m: m.fit.clearance / factor)),
-        ("spacers, both sides", _of_mounts(found, lambda m: sum(m.fit.spacers) / factor)),
+        ("spacers, both sides", _of_mounts(found, lambda m: fsum(m.fit.spacers) / factor)),
         ("bolt length", _of_mounts(found, lambda m: _length(m, factor))),
         ("least margin of all rules", [("", [_least(p, factor) for p in found.points])]),
     ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from partgen.fit import pad_text
 from partgen.measure import length_text, per_unit
 from partgen.mount import Mount
@@ -28,7 +30,7 @@ def _rows(point: Point, unit: str) -> list[Row]:
         _figure(least.margin or 0.0, unit) if least else "",
         f"{least.rule}, {least.plate}, {least.where}" if least else "",
         point.fails,
-        f"{sum(p.mass * p.count for p in point.build.plates):.3f}",
+        f"{fsum(p.mass * p.count for p in point.build.plates):.3f}",
         "",
     )
     mounts = point.build.mounts

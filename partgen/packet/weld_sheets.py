@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from partgen.build import Build
 from partgen.cut.chain import Chain
@@ -58,7 +59,7 @@ def weld_list(welds: Sequence[Weld], notes: Sequence[str], unit: str) -> bytes:
                 in_unit("; ".join(w.notes), unit),
             )
         )
-    total = sum(w.length * w.sides * w.count for w in welds)
+    total = fsum(w.length * w.sides * w.count for w in welds)
     rows.append(("all", *[""] * 7, shown(total, unit, 0 if unit == "mm" else 1), "", ""))
     rows += [("note", *[""] * 9, in_unit(note, unit)) for note in notes]
     return csv_bytes(head, rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
+from math import fsum
 
 from partgen.packet.picture import INK, number
 
@@ -77,7 +78,7 @@ def spread(wanted: Sequence[float], apart: float) -> list[float]:
 
 def _first(group: list[float], apart: float) -> float:
     """Return where the first of a group starts: the group's mean place is kept."""
-    return sum(group) / len(group) - apart * (len(group) - 1) / 2
+    return fsum(group) / len(group) - apart * (len(group) - 1) / 2
 
 
 def packed(entries: Sequence[str], most: int) -> list[str]:

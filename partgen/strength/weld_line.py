@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from math import cos, hypot, sin
+from math import cos, fsum, hypot, sin
 
 from partgen.errors import GeometryError
 from partgen.segment import Point, Segment
@@ -40,7 +40,7 @@ class WeldLine:
         Raises:
             GeometryError: there is nothing to weld.
         """
-        if not sum(s.length for s in self.path) > 0:
+        if not fsum(s.length for s in self.path) > 0:
             raise GeometryError("a weld path has no length; draw at least one line or arc")
 
     @classmethod
@@ -51,20 +51,20 @@ class WeldLine:
     @cached_property
     def length(self) -> float:
         """Length [mm]."""
-        return sum(s.length for s in self.path)
+        return fsum(s.length for s in self.path)
 
     @cached_property
     def centroid(self) -> Point:
         """Centre of the line [mm]."""
         moments = [_first(s) for s in self.path]
-        return sum(m[0] for m in moments) / self.length, sum(m[1] for m in moments) / self.length
+        return fsum(m[0] for m in moments) / self.length, fsum(m[1] for m in moments) / self.length
 
     @cached_property
     def seconds(self) -> tuple[float, float, float]:
         """Ix (about the axis along x), Iy and Ixy about the centroid [mm3]."""
         cx, cy = self.centroid
         parts = [_second(s, cx, cy) for s in self.path]
-        return sum(p[0] for p in parts), sum(p[1] for p in parts), sum(p[2] for p in parts)
+        return fsum(p[0] for p in parts), fsum(p[1] for p in parts), fsum(p[2] for p in parts)
 
     @property
     def polar(self) -> float:

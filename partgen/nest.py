@@ -93,15 +93,14 @@ def nest(
         before = None
     if before is not None and searching.seconds is None:
         return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
-    kind = "" if stock is None else f"{stock.text('mm')}"
-    told = searching.told
+    kind = "" if stock is None else stock.text(searching.unit)
     layout = lay_out(
         pieces,
         chosen(pieces, sheets, costs, gap=gap, margin=margin),
         gap=gap,
         margin=margin,
         seconds=searching.seconds,
-        progress=None if told is None else lambda length: told(kind, length),
+        progress=searching.progress(kind),
     )
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin)
     if faults:
@@ -139,7 +138,7 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
             names = ", ".join(plate.label for plate in groups[stock])
             problems.append(f"no [[sheet]] of {stock.text(unit)} for {names}; add one to the job")
             continue
-        own = whole.share(sum(plate.count for plate in groups[stock]) / count)
+        own = replace(whole, unit=unit).share(sum(p.count for p in groups[stock]) / count)
         pieces = pieces_of(build, groups[stock])
         gap, margin = process.part_gap, process.sheet_margin
         try:

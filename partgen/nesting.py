@@ -84,7 +84,7 @@ def nest_files(request: Request, searching: Searching | None = None) -> Nested:
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
     sheets = [_sheet(text, unit, request.sheet_count) for text in dict.fromkeys(request.sizes)]
     pieces = _pieces(request)
-    found = nest(None, pieces, sheets, gap, margin, searching)
+    found = nest(None, pieces, sheets, gap, margin, replace(searching or Searching(), unit=unit))
     files = {
         sheet_file(found, used.sheet, used.number, "nested", unit): sheet_dxf(
             sheet_plan(found, used.sheet, used.number, {}, process, Work()), unit, request.version

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field, replace
 
 from partgen.errors import PartgenError
 from partgen.layout import Layout
+from partgen.measure import shown
 
 LONGEST = 86_400.0  # s
-Told = Callable[[str, float], None]
+Told = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -18,13 +19,15 @@ class Searching:
 
     Attributes:
         seconds: search this long; None: so many steps, same job same sheets [s].
-        told: called with the plate and the used length when it changes [mm].
+        told: called with words on plate and used length when that changes.
+        unit: of those words, "mm" or "in".
         known: layouts accepted before, by the digest of what they lay out.
         fresh: whether what was accepted before is passed over.
     """
 
     seconds: float | None = None
     told: Told | None = None
+    unit: str = "mm"
     known: Mapping[str, Layout] = field(default_factory=dict)
     fresh: bool = False
 
@@ -38,6 +41,14 @@ class Searching:
             raise PartgenError(
                 f"--seconds {self.seconds:g}: write a number above 0, up to {LONGEST:.0f}, as 20"
             )
+
+    def progress(self, plate: str) -> Callable[[float], None] | None:
+        """Return what tells the used length [mm] of sheets of a plate; None if nobody listens."""
+        told, unit = self.told, self.unit
+        if told is None:
+            return None
+        head = f"{plate}: " if plate else ""
+        return lambda length: told(f"{head}{shown(length, unit, 1)} {unit} of sheet used")
 
     def share(self, part: float) -> Searching:
         """Return the same with a part of the time, 0 to 1."""

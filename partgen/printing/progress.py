@@ -23,11 +23,11 @@ def progress(stream: TextIO | None = None) -> Iterator[Told | None]:
         return
     last = [-PAUSE]
 
-    def told(plate: str, length: float) -> None:
+    def told(words: str) -> None:
         now = time.monotonic()
         if now - last[0] >= PAUSE:
             last[0] = now
-            text = f"{plate + ': ' if plate else ''}{length:.0f} mm of sheet used; Ctrl-C keeps it"
+            text = f"{words}; Ctrl-C keeps it"
             out.write(f"\r{text:<{WIDTH}.{WIDTH}}")
             out.flush()
 

@@ -14,6 +14,7 @@ from partgen.cut.post import Post, post
 from partgen.cut.ready import Ready
 from partgen.cutting import Cutting
 from partgen.errors import PartgenError
+from partgen.layout import Layout, tip_ups
 from partgen.measure import in_unit, parse_length
 from partgen.nest import Nest
 from partgen.outline import Outline
@@ -96,6 +97,7 @@ class SheetPlan:
         plan: as the DXF has it.
         motion: as the motion program has it, if one is written.
         effort: time and cost, of the motion if there is one; None without a thickness.
+        tips: what to heed about plates that may tip between the slats.
     """
 
     nest: Nest
@@ -104,6 +106,7 @@ class SheetPlan:
     plan: Plan
     motion: Plan | None
     effort: Effort | None
+    tips: tuple[str, ...] = ()
 
 
 def plate_plan(plate: Plate, plates: Mapping[str, Lying], process: Cutting, way: Way) -> Plan:
@@ -170,7 +173,20 @@ def sheet_plan(
     taken = None
     if nest.stock is not None:
         taken = effort(motion or drawn, process, nest.stock.thickness, prices or Prices())
-    return SheetPlan(nest, sheet, number, drawn, motion, taken)
+    tips = () if work.way.joints else _tips(nest, sheet, number, process.slats)
+    return SheetPlan(nest, sheet, number, drawn, motion, taken, tips)
+
+
+def _tips(nest: Nest, sheet: str, number: int, slats: float) -> tuple[str, ...]:
+    """Return a note for each kind of plate on a sheet that may tip."""
+    if not slats:
+        return ()
+    here = [p for p in nest.layout.placements if (p.sheet, p.number) == (sheet, number)]
+    used = tuple(u for u in nest.layout.used if (u.sheet, u.number) == (sheet, number))
+    found = tip_ups(Layout(tuple(here), used), nest.pieces, slats)
+    names = dict.fromkeys(p.piece for p in found)
+    why = f"may tip between slats {slats:.6g} mm apart: hold it by --joints, or take it out at once"
+    return tuple(f"{name}: {why}" for name in names)
 
 
 def _lying_on(nest: Nest, sheet: str, number: int, plates: Mapping[str, Lying]) -> list[Lying]:

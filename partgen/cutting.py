@@ -60,6 +60,7 @@ class Cutting(Entry):
         tolerance_class: of ISO 9013, 1 or 2 [-].
         rapid: travel between cuts in a minute [mm].
         lift: seconds from one cut's end to the next one's pierce, travel aside [s].
+        slats: distance between the table's slats; plates that may tip are named; 0 for none [mm].
         cost_per_hour: of the machine, in your own money; 0 if not known [-].
         feed: speed and pierce by thickness, thinnest first.
         prices: the shop's own, if it keeps them with its process.
@@ -90,6 +91,7 @@ class Cutting(Entry):
     cost_per_hour: Money
     feed: tuple[Feed, ...] = Field(max_length=100)
     edge: Literal["cut", "sheared"] = "cut"
+    slats: Margin = 0.0
     prices: Prices = Prices()
 
     @model_validator(mode="after")
@@ -149,6 +151,7 @@ class CuttingChanges(Entry):
     cost_per_hour: Money | None = None
     feed: tuple[Feed, ...] | None = Field(default=None, max_length=100)
     edge: Literal["cut", "sheared"] | None = None
+    slats: Margin | None = None
 
 
 def cutting(

@@ -16,8 +16,10 @@ from partgen.cut_plans import Asked, SheetPlan, Work
 from partgen.dxf import Version
 from partgen.errors import PartgenError, nearest
 from partgen.job import Job, load_job
+from partgen.known_layout import known_layouts
 from partgen.linkage_files import linkage_files
 from partgen.nest import Nest, nest_job
+from partgen.offcut_files import offcut_files
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
@@ -29,6 +31,7 @@ from partgen.packet.weld_sheets import weld_sheets
 from partgen.proof import prove
 from partgen.revision import known_revisions, revised
 from partgen.rules.finding import Finding
+from partgen.searching import Searching
 
 
 @dataclass(frozen=True)
@@ -85,6 +88,7 @@ def make(
     version: Version,
     folder: Path | None = None,
     asked: Asked | None = None,
+    searching: Searching | None = None,
 ) -> Made:
     """Return a job's files, not yet written.
 
@@ -95,12 +99,13 @@ def make(
         version: of the DXF.
         folder: where they will go; plates that have not changed since keep their revision.
         asked: how they are cut; plain and nominal if None.
+        searching: how long layouts are searched for; those in ``folder`` are used again.
 
     Raises:
         PartgenError: the job is wrong, its plates do not fit its sheets, or they cannot be cut
             the way that is ``asked``.
     """
-    return make_job(build(load_job(path, changes)), only, version, folder, asked)
+    return make_job(build(load_job(path, changes)), only, version, folder, asked, searching)
 
 
 def make_job(
@@ -109,6 +114,7 @@ def make_job(
     version: Version,
     folder: Path | None = None,
     asked: Asked | None = None,
+    searching: Searching | None = None,
 ) -> Made:
     """Return the files of a job already built, not yet written.
 
@@ -118,6 +124,7 @@ def make_job(
         version: of the DXF.
         folder: where they will go; plates that have not changed since keep their revision.
         asked: how they are cut; plain and nominal if None.
+        searching: how long layouts are searched for; those in ``folder`` are used again.
 
     Raises:
         PartgenError: its plates do not fit its sheets, they cannot be cut the way that is
@@ -134,10 +141,10 @@ def make_job(
     work = cut_plans.work(asked, process, made.job.unit)
     table = ready(made, text=asked.text)
     stopped = any(f.stops for f in findings)
-    nests = [] if stopped else nest_job(table.build)
+    nests = [] if stopped else nest_job(table.build, _searching(searching, folder))
     plans = cut_plans.sheet_plans(nests, table, process, work)
     files = {} if stopped else cut_files(table, plans, version, work)
-    files |= pictures(made, nests) | linkage_files(made)
+    files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests)
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
@@ -148,6 +155,11 @@ def make_job(
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}
     files[output.MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data, plans, table, work)
+
+
+def _searching(searching: Searching | None, folder: Path | None) -> Searching:
+    known = known_layouts(folder / output.MANIFEST) if folder else {}
+    return replace(searching or Searching(), known=known)
 
 
 def _refuse_unknown_holes(made: Build) -> None:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from partgen.belt import rectangle
 from partgen.build import Build
 from partgen.errors import PartgenError
+from partgen.known_layout import digest_of, holds
 from partgen.layout import Layout, LayoutError, Piece, Sheet, lay_out, verify
 from partgen.measure import in_unit, shown
 from partgen.outline import Outline
 from partgen.plate import Plate
+from partgen.searching import Searching
 from partgen.stock import SheetEntry, Stock
+from partgen.stock_choice import chosen, cost_of
 
 
 @dataclass(frozen=True)
@@ -24,12 +27,23 @@ class Nest:
         pieces: what is placed.
         sheets: what it is placed on.
         layout: where everything goes.
+        costs: of one sheet, by name, where the job gives any, in the shop's own money.
+        digest: of everything the layout follows from.
+        again: whether it is the layout accepted in an earlier run.
     """
 
     stock: Stock | None
     pieces: list[Piece]
     sheets: list[Sheet]
     layout: Layout
+    costs: dict[str, float] = field(default_factory=dict)
+    digest: str = ""
+    again: bool = False
+
+    @property
+    def cost(self) -> float | None:
+        """What its sheets cost, in the shop's own money; None if the job gives no cost."""
+        return cost_of(self.layout, self.costs) if self.costs else None
 
     def placed(self, sheet: str, number: int) -> list[tuple[str, tuple[Outline, ...]]]:
         """Return name and outlines of every plate on one sheet, where it lies."""
@@ -51,22 +65,62 @@ def nest(
     sheets: Sequence[Sheet],
     gap: float,
     margin: float,
+    searching: Searching | None = None,
+    costs: Mapping[str, float] | None = None,
 ) -> Nest:
     """Return the layout of ``pieces`` on ``sheets``, verified on exact outlines.
+
+    A layout accepted before is taken again if it still holds; where there is time to search, the
+    better of the two.
+
+    Args:
+        stock: what the pieces are cut from; None if that is not known.
+        pieces: what to place.
+        sheets: what there is.
+        gap: between plates [mm].
+        margin: at the sheet's edge [mm].
+        searching: how long, and what is known; steps if None.
+        costs: of one sheet, by name.
 
     Raises:
         LayoutError: a plate fits no sheet, or the sheets are full.
         RuntimeError: the layout does not keep its own promises (a mistake in partgen).
     """
-    layout = lay_out(pieces, sheets, gap=gap, margin=margin)
+    searching, costs = searching or Searching(), dict(costs or {})
+    digest = digest_of(pieces, sheets, costs, gap=gap, margin=margin)
+    before = None if searching.fresh else searching.known.get(digest)
+    if before is not None and not holds(before, pieces, sheets, gap=gap, margin=margin):
+        before = None
+    if before is not None and searching.seconds is None:
+        return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
+    kind = "" if stock is None else stock.text(searching.unit)
+    layout = lay_out(
+        pieces,
+        chosen(pieces, sheets, costs, gap=gap, margin=margin),
+        gap=gap,
+        margin=margin,
+        seconds=searching.seconds,
+        progress=searching.progress(kind),
+    )
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin)
     if faults:
         raise RuntimeError("layout failed its own check: " + "; ".join(faults))
-    return Nest(stock, list(pieces), list(sheets), layout)
+    found = Nest(stock, list(pieces), list(sheets), layout, costs, digest)
+    if before is not None and _price(before, costs) <= _price(layout, costs):
+        return replace(found, layout=before, again=True)
+    return found
 
 
-def nest_job(build: Build) -> list[Nest]:
+def _price(layout: Layout, costs: Mapping[str, float]) -> tuple[float, int, float]:
+    return cost_of(layout, costs), len(layout.used), layout.used_length
+
+
+def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
     """Return the layouts of a job, one for each thickness and material, thickest last.
+
+    Args:
+        build: the job built.
+        searching: how long in all, shared out by the number of plates; steps if None.
 
     Raises:
         PartgenError: plates without a sheet of their kind, or that do not fit; one line for each.
@@ -76,42 +130,55 @@ def nest_job(build: Build) -> list[Nest]:
         groups.setdefault(Stock(plate.thickness, plate.material.name), []).append(plate)
     problems: list[str] = []
     nests: list[Nest] = []
+    unit, process, whole = build.job.unit, build.shop.cutting, searching or Searching()
+    count = sum(plate.count for plate in build.plates)
     for stock in sorted(groups):
-        sheets = _sheets(build.job.sheets, stock, build.job.unit)
+        sheets, costs = _sheets(build.job.sheets, stock, unit)
         if not sheets:
             names = ", ".join(plate.label for plate in groups[stock])
-            problems.append(
-                f"no [[sheet]] of {stock.text(build.job.unit)} for {names}; add one to the job"
-            )
+            problems.append(f"no [[sheet]] of {stock.text(unit)} for {names}; add one to the job")
             continue
-        pieces = [Piece(p.label, p.outlines, p.count) for p in groups[stock]]
-        process = build.shop.cutting
+        own = replace(whole, unit=unit).share(sum(p.count for p in groups[stock]) / count)
+        pieces = pieces_of(build, groups[stock])
+        gap, margin = process.part_gap, process.sheet_margin
         try:
-            nests.append(nest(stock, pieces, sheets, process.part_gap, process.sheet_margin))
+            nests.append(nest(stock, pieces, sheets, gap, margin, own, costs))
         except LayoutError as error:
-            problems += [f"{stock.text(build.job.unit)}: {line}" for line in error.problems]
+            problems += [f"{stock.text(unit)}: {line}" for line in error.problems]
     if problems:
-        raise PartgenError(
-            [f"{build.job.path.name}: {in_unit(line, build.job.unit)}" for line in problems]
-        )
+        raise PartgenError([f"{build.job.path.name}: {in_unit(line, unit)}" for line in problems])
     return nests
 
 
-def _sheets(entries: Sequence[SheetEntry], stock: Stock, unit: str) -> list[Sheet]:
+def pieces_of(build: Build, plates: Sequence[Plate]) -> list[Piece]:
+    """Return plates of a job as the layout sees them, turned and grouped as their parts say."""
+    parts = {part.name: part for part in build.job.parts}
+    found = []
+    for plate in plates:
+        part = parts[plate.part]
+        word = part.together or ""
+        found.append(
+            Piece(plate.label, plate.outlines, plate.count, part.turn, part.priority, word)
+        )
+    return found
+
+
+def _sheets(
+    entries: Sequence[SheetEntry], stock: Stock, unit: str
+) -> tuple[list[Sheet], dict[str, float]]:
+    """Return the sheets of one kind, and what those cost that have a price."""
     sheets: list[Sheet] = []
+    costs: dict[str, float] = {}
     for entry in entries:
         if entry.plate == stock:
-            width, height = entry.size
-            name = entry.name or f"{shown(width, unit)}x{shown(height, unit)}"
+            x0, y0, x1, y1 = entry.shape.outline.box
+            name = entry.name or f"{shown(x1 - x0, unit)}x{shown(y1 - y0, unit)}"
             taken = sum(sheet.name.split("#")[0] == name for sheet in sheets)
-            sheets.append(
-                Sheet(
-                    f"{name}#{taken + 1}" if taken else name,
-                    whole_sheet(width, height),
-                    entry.count,
-                )
-            )
-    return sheets
+            name = f"{name}#{taken + 1}" if taken else name
+            sheets.append(Sheet(name, entry.shape.outline, entry.count, entry.openings))
+            if entry.cost is not None:
+                costs[name] = entry.cost
+    return sheets, costs
 
 
 def whole_sheet(width: float, height: float) -> Outline:

@@ -16,9 +16,10 @@ from partgen.errors import PartgenError, nearest
 from partgen.job import load_job
 from partgen.layout import Piece, Sheet
 from partgen.measure import parse_length
-from partgen.nest import Nest, nest, whole_sheet
+from partgen.nest import Nest, nest, pieces_of, whole_sheet
 from partgen.packet.data import as_json, digest, nest_data
 from partgen.proof import Room, file_faults, gap_faults, of_plate
+from partgen.searching import Searching
 
 LARGEST_FILE = 50_000_000  # bytes
 MOST_COPIES = 10_000
@@ -70,8 +71,12 @@ class Nested:
     files: dict[str, bytes]
 
 
-def nest_files(request: Request) -> Nested:
+def nest_files(request: Request, searching: Searching | None = None) -> Nested:
     """Return the layout of the request's files and the sheets' DXF.
+
+    Args:
+        request: what to lay out.
+        searching: how long; steps if None.
 
     Raises:
         PartgenError: a file cannot be read, a plate fits no sheet, or the sheets are full.
@@ -82,7 +87,7 @@ def nest_files(request: Request) -> Nested:
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
     sheets = [_sheet(text, unit, request.sheet_count) for text in dict.fromkeys(request.sizes)]
     pieces = _pieces(request)
-    found = nest(None, pieces, sheets, gap, margin)
+    found = nest(None, pieces, sheets, gap, margin, replace(searching or Searching(), unit=unit))
     files = {
         sheet_file(found, used.sheet, used.number, "nested", unit): sheet_dxf(
             sheet_plan(found, used.sheet, used.number, {}, process, Work()), unit, request.version
@@ -164,7 +169,7 @@ def _of_file(path: Path, request: Request) -> list[Piece]:
             raise PartgenError(
                 f"{path.name}: {stops[0].plate}: rule {stops[0].rule} fails; see partgen check"
             )
-        return [Piece(p.label, p.outlines, p.count * times) for p in made.plates]
+        return [replace(p, count=p.count * times) for p in pieces_of(made, made.plates)]
     try:
         if path.stat().st_size > LARGEST_FILE:
             raise PartgenError(f"{path}: larger than 50 MB; this is no plate")

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from partgen.cautions import SHORT
-from partgen.cli.options import AS_JSON, PATH, SET, VERSION, cut_options, pairs
+from partgen.cli.options import AS_JSON, FRESH, PATH, SECONDS, SET, VERSION, cut_options, pairs
 
 
 @click.command(epilog=SHORT)
@@ -17,6 +17,8 @@ from partgen.cli.options import AS_JSON, PATH, SET, VERSION, cut_options, pairs
 @SET
 @click.option("--only", multiple=True, metavar="PART", help="Make this part only; repeatable.")
 @VERSION
+@SECONDS
+@FRESH
 @cut_options
 @AS_JSON
 @click.pass_context
@@ -28,6 +30,8 @@ def make(
     changes: tuple[str, ...],
     only: tuple[str, ...],
     version: Any,
+    seconds: float | None,
+    fresh: bool,
     as_json: bool,
     **cut: Any,
 ) -> None:
@@ -39,9 +43,14 @@ def make(
     from partgen import making
     from partgen.cut_plans import Asked
     from partgen.printing.made import made as show
+    from partgen.printing.progress import progress
+    from partgen.searching import Searching
 
     folder = out or Path(f"{job_file.stem}-cut")
-    made = making.make(job_file, pairs(changes), only, version, folder, Asked(**cut))
+    with progress() as told:
+        searching = Searching(seconds, told, fresh=fresh)
+        asked = Asked(**cut)
+        made = making.make(job_file, pairs(changes), only, version, folder, asked, searching)
     making.write(made, folder)
     show(made, folder, as_json=as_json)
     ctx.exit(int(made.stopped))

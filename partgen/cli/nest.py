@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from partgen.cautions import SHORT
-from partgen.cli.options import AS_JSON, PATH, VERSION, pairs
+from partgen.cli.options import AS_JSON, PATH, SECONDS, VERSION, pairs
 
 
 @click.command(epilog=SHORT)
@@ -28,15 +28,20 @@ from partgen.cli.options import AS_JSON, PATH, VERSION, pairs
     "--out", type=PATH, default=Path("nested"), show_default=True, help="Folder to write."
 )
 @VERSION
+@SECONDS
 @AS_JSON
 @click.pass_context
-def nest(ctx: click.Context, /, as_json: bool, out: Path, **options: Any) -> None:
+def nest(ctx: click.Context, /, as_json: bool, out: Path, seconds: float | None,
+         **options: Any) -> None:  # fmt: skip
     """Lay out FILES, jobs or plain DXF, on sheets; one DXF for each sheet used."""
     ctx.meta["as_json"] = as_json
     from partgen import nesting
     from partgen.printing.nested import nested
+    from partgen.printing.progress import progress
+    from partgen.searching import Searching
 
     options["counts"] = pairs(options["counts"], "--count")
-    result = nesting.nest_files(nesting.Request(**options))
+    with progress() as told:
+        result = nesting.nest_files(nesting.Request(**options), Searching(seconds, told))
     nesting.write(result, out)
     nested(result, out, as_json=as_json)

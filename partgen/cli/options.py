@@ -23,6 +23,14 @@ VERSION = click.option(
     show_default=True,
     help="DXF version to write.",
 )
+SECONDS = click.option(
+    "--seconds", type=float, metavar="N",
+    help="Search this long for a tighter layout; Ctrl-C keeps the best so far. Without: the same "
+    "job gives the same sheets.",
+)  # fmt: skip
+FRESH = click.option(
+    "--fresh", is_flag=True, help="Lay the sheets out anew, not as last time in this folder."
+)
 
 _CUT = (
     click.option("--kerf", metavar="profile|WIDTH", help="Compensate the kerf in the files: the "

@@ -13,6 +13,7 @@ from partgen.cut.leads import Start, bare_starts, starts
 from partgen.cut.loop import Loop, Lying, loops
 from partgen.cut.obstacles import Obstacles
 from partgen.cut.order import short_ways
+from partgen.cut.travel import least_travel
 from partgen.cutting import Cutting
 from partgen.errors import PartgenError
 from partgen.outline import Outline
@@ -113,6 +114,12 @@ class Plan:
         chains = [p.chain for p in self.passes]
         ways = [dist((0.0, 0.0), chains[0][0].start)] if chains else []
         return fsum(ways + [dist(a[-1].end, b[0].start) for a, b in pairwise(chains)])
+
+    @property
+    def least_travel(self) -> float:
+        """What no order of these passes could travel less than [mm]."""
+        chains = [p.chain for p in self.passes]
+        return least_travel([(c[0].start, c[-1].end) for c in chains])
 
 
 def plan(

@@ -11,17 +11,16 @@ place. Lengths in mm.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from math import dist
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema
+from pydantic import Field
 
-from partgen.beside import beside
+from partgen.dxf_file import DxfFile
 from partgen.dxf_read import read_healed
 from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import Part
-from partgen.fields import At, Entry, Margin, Name, Reading, Size
+from partgen.fields import At, Entry, Margin, Name, Size
 from partgen.healing import TOLERANCE
 from partgen.joint import BoltSize
 from partgen.outline import Outline
@@ -30,38 +29,6 @@ from partgen.shop import Shop
 from partgen.stock import PlateStock
 
 ROUND_THERE = 1.0  # mm that ``at`` may lie off the middle of the opening meant
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """A DXF file beside the job.
-
-    Attributes:
-        name: as typed.
-        data: the whole file.
-    """
-
-    name: str
-    data: bytes = field(repr=False)
-
-
-def _drawn(value: object, info: ValidationInfo) -> Drawn:
-    if isinstance(value, Drawn):
-        return value
-    if not isinstance(value, str):
-        raise ValueError("write the name of a DXF file in quotes")
-    folder = info.context.folder if isinstance(info.context, Reading) else None
-    try:
-        return Drawn(name=value, data=beside(folder, value))
-    except PartgenError as error:
-        raise ValueError(f"'{value[:60]}': {error}") from None
-
-
-_FILE_SCHEMA = {
-    "type": "string",
-    "description": "a DXF file in the job's folder: 'drawn/strap.dxf'",
-}
-DxfFile = Annotated[Drawn, BeforeValidator(_drawn), WithJsonSchema(_FILE_SCHEMA)]
 
 
 class BoltThere(Entry):

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import Field
+
 from partgen.belt import rectangle
 from partgen.features import Features, without_sharp_corners
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
@@ -10,10 +14,12 @@ from partgen.mount import Hands, Mount
 from partgen.plate import Hole, Plate, Window
 from partgen.shop import Shop
 from partgen.solid import Solid
+from partgen.turning import QUARTERS, Turns
 
 RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
 CORNER = 6.0  # mm, radius of outside corners; common practice, no source
+Priority = Annotated[int, Field(ge=-100, le=100, strict=True)]
 
 
 class Part(Entry):
@@ -27,6 +33,9 @@ class Part(Entry):
         features: slots, drains, openings, cutouts, snipes and notches cut into its plates.
         inside_radius: of inside corners that would be sharp [mm].
         sharp: true leaves them sharp.
+        turn: on the sheet: a step, "any", or the angles allowed, as [0] for one way only [degrees].
+        priority: parts with a higher one are laid out first, on the first sheets.
+        together: plates of parts that share this word go on one sheet.
     """
 
     name: Name
@@ -36,6 +45,9 @@ class Part(Entry):
     features: Features = Features()
     inside_radius: Size = INSIDE
     sharp: bool = False
+    turn: Turns = QUARTERS
+    priority: Priority = 0
+    together: Name | None = None
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""

@@ -54,7 +54,11 @@ def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
         for t in tolerances(ready)
         if t.verdict.startswith(TIGHT)
     )
-    found = [*ready.notes, *tight, *(note for p in plans for note in (p.motion or p.plan).notes)]
+    found = [
+        *ready.notes,
+        *tight,
+        *(note for p in plans for note in (*(p.motion or p.plan).notes, *p.tips)),
+    ]
     return list(dict.fromkeys(found))
 
 
@@ -73,12 +77,13 @@ def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
                 shown(e.length, unit, 1),
                 e.pierces,
                 shown(e.travel, unit, 1),
+                shown(e.least_travel, unit, 1),
                 "not covered: no feed" if e.seconds is None else f"{e.seconds / 60:.1f}",
                 "" if e.cost is None else f"{e.cost:.2f}",
             )
         )
     head = ("plate", "sheet", "number", f"torch on [{unit}]", "pierces", f"travel [{unit}]",
-            "minutes", "cost (your money)")  # fmt: skip
+            f"no order travels less than [{unit}]", "minutes", "cost (your money)")  # fmt: skip
     return csv_bytes(head, rows)
 
 

@@ -158,6 +158,8 @@ def nest_data(nest: Nest) -> dict[str, Any]:
         "thickness": stock.thickness if stock else None,
         "material": stock.grade if stock else None,
         "used": [asdict(used) for used in nest.layout.used],
+        "cost": nest.cost,
+        "digest": nest.digest,
         "placements": [asdict(placement) for placement in nest.layout.placements],
     }
 

@@ -9,6 +9,7 @@ from partgen.measure import shown
 from partgen.nest import Nest
 from partgen.outline import Outline
 from partgen.packet.assembly_picture import assembly_picture
+from partgen.packet.label_place import name_inside
 from partgen.packet.picture import BARE, METAL, label, line, path, svg
 from partgen.packet.section_picture import section_picture
 from partgen.plate import Plate
@@ -69,7 +70,7 @@ def sheet_picture(nest: Nest, sheet: str, number: int, unit: str) -> bytes:
     for name, outlines in nest.placed(sheet, number):
         lying = [_lying(o) for o in outlines] if upright else list(outlines)
         body.append(path(lying, METAL, side / 1200))
-        body += _name(name, lying[-1], side / 70)
+        body += name_inside(name, lying, side / 70)
     if upright:
         body[0] = path([_lying(o) for o in (stock.outline, *stock.openings)], BARE, side / 800)
         x0, y0, x1, y1 = _lying(stock.outline).box
@@ -81,10 +82,3 @@ def sheet_picture(nest: Nest, sheet: str, number: int, unit: str) -> bytes:
 def _lying(outline: Outline) -> Outline:
     """Return an outline of an upright sheet with the sheet's long side drawn across the page."""
     return outline.turned(-90)
-
-
-def _name(name: str, outline: Outline, size: float) -> list[str]:
-    x0, _, x1, _ = outline.box
-    x, y = outline.centroid
-    fits = 0.6 * size * len(name) <= 0.9 * (x1 - x0)
-    return [label(name, x, y, size)] if fits else []

@@ -30,7 +30,9 @@ def how_cut(result: Made) -> None:
         cost = "" if e.cost is None else f", cost {e.cost:.2f}"
         print(
             f"  cut {p.nest.stock.text(unit)}, {p.sheet}, number {p.number}: "
-            f"{shown(e.length, unit, 0)} {unit}, {e.pierces} pierces, {time}{cost}"
+            f"{shown(e.length, unit, 0)} {unit}, {e.pierces} pierces, {time}{cost}, travel "
+            f"{shown(e.travel, unit, 0)} {unit} (no order less than "
+            f"{shown(e.least_travel, unit, 0)})"
         )
     for work in result.ready.holes:
         if work.drill:

@@ -18,3 +18,7 @@ def sheets(nest: Nest, unit: str) -> None:
             f"{shown(used.length, unit, 1)} of {shown(used.length + used.leftover, unit, 1)} "
             f"{unit} ({100 * used.filled:.0f} % metal)"
         )
+    if nest.cost is not None:
+        print(f"  sheets {kind.removesuffix(', ')}: cost {nest.cost:.2f} (your money)")
+    if nest.again:
+        print("  laid out as last time: nothing of it has changed (--fresh lays out anew)")

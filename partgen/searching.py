@@ -1,0 +1,55 @@
+"""How long a layout is searched for, who hears of it, and what is known already."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from partgen.errors import PartgenError
+from partgen.layout import Layout
+from partgen.measure import shown
+
+LONGEST = 86_400.0  # s
+Told = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Searching:
+    """How sheets are laid out.
+
+    Attributes:
+        seconds: search this long; None: so many steps, same job same sheets [s].
+        told: called with words on plate and used length when that changes.
+        unit: of those words, "mm" or "in".
+        known: layouts accepted before, by the digest of what they lay out.
+        fresh: whether what was accepted before is passed over.
+    """
+
+    seconds: float | None = None
+    told: Told | None = None
+    unit: str = "mm"
+    known: Mapping[str, Layout] = field(default_factory=dict)
+    fresh: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse a time that cannot be.
+
+        Raises:
+            PartgenError: seconds not above 0, or more than a day.
+        """
+        if self.seconds is not None and not 0 < self.seconds <= LONGEST:
+            raise PartgenError(
+                f"--seconds {self.seconds:g}: write a number above 0, up to {LONGEST:.0f}, as 20"
+            )
+
+    def progress(self, plate: str) -> Callable[[float], None] | None:
+        """Return what tells the used length [mm] of sheets of a plate; None if nobody listens."""
+        told, unit = self.told, self.unit
+        if told is None:
+            return None
+        head = f"{plate}: " if plate else ""
+        return lambda length: told(f"{head}{shown(length, unit, 1)} {unit} of sheet used")
+
+    def share(self, part: float) -> Searching:
+        """Return the same with a part of the time, 0 to 1."""
+        return self if self.seconds is None else replace(self, seconds=self.seconds * part)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -57,6 +57,15 @@ def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
     )
     found = [*ready.notes, *tight, *(note for p in plans for note in (p.motion or p.plan).notes)]
     return list(dict.fromkeys(found))
+
+
+def grouped(lines: Iterable[str]) -> dict[str, list[str]]:
+    """Return the plates of each note, so that the same words need to be said only once."""
+    found: dict[str, list[str]] = {}
+    for line in lines:
+        plate, _, note = line.partition(": ")
+        found.setdefault(note, []).append(plate)
+    return found
 
 
 def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:

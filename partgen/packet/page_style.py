@@ -78,7 +78,7 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
   h2, h3 { break-after: avoid; }
   tr, figure, .plate, .finding, .hold, li { break-inside: avoid; }
   figure svg { max-height: 84mm; }
-  figure.fine svg { max-height: 150mm; }
+  #weld-map figure svg { max-height: 150mm; }
   #fit-up, #as-built { break-before: page; }
   .stamp { display: block; position: fixed; top: 45%; left: 0; right: 0; text-align: center;
     font-size: 30pt; font-weight: 700; color: rgba(165, 28, 28, .28); transform: rotate(-24deg); }

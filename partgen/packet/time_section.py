@@ -13,7 +13,7 @@ from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, tolerances
 from partgen.cut_plans import SheetPlan
 from partgen.measure import in_unit
-from partgen.packet.cut_sheets import hole_row, notes, time_rows, tolerance_row
+from partgen.packet.cut_sheets import grouped, hole_row, notes, time_rows, tolerance_row
 from partgen.packet.html import Html, bullets, inside, section, table, tag
 
 
@@ -22,7 +22,10 @@ def time_section(ready: Ready, plans: Sequence[SheetPlan]) -> Html:
     unit = ready.build.job.unit
     rows = time_rows(plans, unit)
     holes = [hole_row(hole, unit) for hole in ready.holes if hole.drill]
-    heed = [in_unit(note, unit) for note in notes(ready, plans)]
+    heed = [
+        f"{in_unit(note, unit)}: {', '.join(plates)}"
+        for note, plates in grouped(notes(ready, plans)).items()
+    ]
     if not (rows or holes or heed):
         return inside()
     head = ("plate", "sheet", "number", f"torch on {unit}", "pierces", f"travel {unit}",

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from partgen.cut_files import plate_file, slug
 from partgen.errors import PartgenError
 from partgen.making import checked
+from partgen.output import MANIFEST
 from partgen.own_file import write_own
 from partgen.packet.page import STOPPED
 from partgen.packet.plate_picture import plate_svg, png
+from partgen.revision import known_revisions, revised
 from partgen.template.paper import Paper
 from partgen.template.templates import Templates, chosen, templates
 
@@ -18,14 +21,34 @@ NARROWEST, WIDEST = 100, 10_000  # pixels of a PNG
 
 
 def make_templates(
-    path: Path, changes: Mapping[str, str], wanted: Sequence[str], paper: Paper
+    path: Path,
+    changes: Mapping[str, str],
+    wanted: Sequence[str],
+    paper: Paper,
+    made_in: Path | None = None,
 ) -> tuple[Templates, bool]:
     """Return the templates of a job, and whether a rule stops it.
 
+    Args:
+        path: of the job file.
+        changes: measures to set differently, as typed.
+        wanted: parts, plates or labels; all plates if empty.
+        paper: to print on.
+        made_in: folder that the job was made in: plates carry the revision they have there, or
+            would get there now; none is named without it.
+
     Raises:
-        PartgenError: the job is wrong, or there is no such plate.
+        PartgenError: the job is wrong, there is no such plate, or nothing was made in that folder.
     """
     build, findings = checked(path, changes)
+    if made_in is not None:
+        before = known_revisions(made_in / MANIFEST)
+        if not before:
+            raise PartgenError(
+                f"--made {made_in}: no {MANIFEST} with revisions there; name the folder that "
+                "'partgen make' wrote to"
+            )
+        build = replace(build, plates=revised(build.plates, before)[0])
     stopped = any(f.stops for f in findings)
     return templates(build, paper, wanted, stopped=stopped), stopped
 

@@ -24,7 +24,7 @@ from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.page import FILE as PAGE
-from partgen.packet.page import packet_page
+from partgen.packet.page import OnTable, packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.packet.weld_sheets import weld_sheets
@@ -149,7 +149,8 @@ def make_job(
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
-    files[PAGE] = packet_page(made, findings, nests, items, work.way.kerf)
+    on_table = OnTable(table, plans, work.way.kerf)
+    files[PAGE] = packet_page(made, findings, nests, items, on_table)
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     issued = before if stopped else revisions  # what is not cut moves no letter on
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}

@@ -22,6 +22,9 @@ from partgen.cli.options import AS_JSON, PATH, SET, pairs
     "of the sheet: 99.1x99.4.",
 )
 @click.option("--out", type=PATH, help="PDF file to write; default: the job's name, beside you.")
+@click.option(
+    "--made", "made_in", type=PATH, help="Folder that make wrote to: names each plate's revision."
+)
 @SET
 @AS_JSON
 @click.pass_context
@@ -32,6 +35,7 @@ def template(
     paper_name: str,
     measured: str,
     out: Path | None,
+    made_in: Path | None,
     changes: tuple[str, ...],
     as_json: bool,
 ) -> None:
@@ -45,7 +49,7 @@ def template(
     from partgen.template.paper import paper
 
     sheet = paper(paper_name, measured)
-    made, stopped = drawing_files.make_templates(job_file, pairs(changes), plates, sheet)
+    made, stopped = drawing_files.make_templates(job_file, pairs(changes), plates, sheet, made_in)
     file = out or Path(f"{job_file.stem}-templates.pdf")
     drawing_files.write(file.parent, {file.name: made.content})
     drawn_templates(made, file, stopped=stopped, as_json=as_json)

@@ -7,11 +7,13 @@ are nearer are drawn over those behind them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import dist, fsum, sqrt
 
 from partgen.assembly import Assembly
-from partgen.packet.picture import label, svg
+from partgen.packet.picture import Box, label, svg
+from partgen.packet.words import Words
 from partgen.segment import Point
 from partgen.solid import Solid, Vector
 
@@ -145,14 +147,21 @@ def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]
 
 
 def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
-    """Return the names, each above its piece."""
-    found = []
+    """Return the names, each above its piece, higher where another name is in the way."""
+    found: list[Words] = []
     for solid in apart.solids:
         points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], 0.0)]
         top = max(points, key=lambda p: p[1])
         text = size / 32
-        found.append(label(solid.name, top[0] + shift[0], top[1] + shift[1] + 0.8 * text, text))
-    return found
+        name = Words(solid.name, top[0] + shift[0], top[1] + shift[1] + 0.8 * text, text)
+        while any(_meet(name.box, other.box) for other in found):
+            name = replace(name, y=name.y + 0.4 * text)
+        found.append(name)
+    return [label(w.text, w.x, w.y, w.size) for w in found]
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _box(shapes: list[tuple[Loops, str]]) -> tuple[float, float, float, float]:

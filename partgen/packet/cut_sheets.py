@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
+from partgen.cut.holes import HoleWork
 from partgen.cut.ready import Ready
-from partgen.cut.tolerance import TIGHT, tolerances
+from partgen.cut.tolerance import TIGHT, Tolerance, tolerances
 from partgen.cut_plans import SheetPlan, Work
 from partgen.measure import shown
 from partgen.packet.tables import csv_bytes
@@ -62,9 +63,25 @@ def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
     return list(dict.fromkeys(found))
 
 
+def grouped(lines: Iterable[str]) -> dict[str, list[str]]:
+    """Return the plates of each note, so that the same words need to be said only once."""
+    found: dict[str, list[str]] = {}
+    for line in lines:
+        plate, _, note = line.partition(": ")
+        found.setdefault(note, []).append(plate)
+    return found
+
+
 def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
     unit = ready.build.job.unit
-    rows = []
+    head = ("plate", "sheet", "number", f"torch on [{unit}]", "pierces", f"travel [{unit}]",
+            f"no order travels less than [{unit}]", "minutes", "cost (your money)")  # fmt: skip
+    return csv_bytes(head, time_rows(plans, unit))
+
+
+def time_rows(plans: Sequence[SheetPlan], unit: str) -> list[tuple[str, ...]]:
+    """Return, for each sheet: plate, sheet, number, torch on, pierces, travel, its bound, minutes, cost."""
+    rows: list[tuple[str, ...]] = []
     for p in plans:
         e, stock = p.effort, p.nest.stock
         if e is None or stock is None:
@@ -73,52 +90,38 @@ def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
             (
                 stock.text(unit),
                 p.sheet,
-                p.number,
+                str(p.number),
                 shown(e.length, unit, 1),
-                e.pierces,
+                str(e.pierces),
                 shown(e.travel, unit, 1),
                 shown(e.least_travel, unit, 1),
                 "not covered: no feed" if e.seconds is None else f"{e.seconds / 60:.1f}",
                 "" if e.cost is None else f"{e.cost:.2f}",
             )
         )
-    head = ("plate", "sheet", "number", f"torch on [{unit}]", "pierces", f"travel [{unit}]",
-            f"no order travels less than [{unit}]", "minutes", "cost (your money)")  # fmt: skip
-    return csv_bytes(head, rows)
+    return rows
 
 
 def _holes(ready: Ready) -> bytes:
     unit = ready.build.job.unit
-    rows = [
-        (
-            h.plate,
-            h.hole,
-            h.policy,
-            shown(h.cut, unit) if h.cut else "",
-            shown(h.drill, unit) if h.drill else "",
-            h.note,
-        )
-        for h in ready.holes
-    ]
-    return csv_bytes(
-        ("plate", "hole", "policy", f"cut [{unit}]", f"drill to [{unit}]", "note"), rows
-    )
+    head = ("plate", "hole", "policy", f"cut [{unit}]", f"drill to [{unit}]", "note")
+    return csv_bytes(head, [hole_row(hole, unit) for hole in ready.holes])
+
+
+def hole_row(work: HoleWork, unit: str) -> tuple[str, ...]:
+    """Return plate, hole, policy, diameter cut, diameter drilled, note."""
+    cut, drill = (shown(d, unit) if d else "" for d in (work.cut, work.drill))
+    return work.plate, work.hole, work.policy, cut, drill, work.note
 
 
 def _tolerances(ready: Ready) -> bytes:
     unit = ready.build.job.unit
-    rows = [
-        (
-            t.plate,
-            t.what,
-            shown(t.nominal, unit),
-            "" if t.deviation is None else shown(t.deviation, unit),
-            "" if t.need is None else shown(t.need, unit),
-            t.verdict,
-            t.source,
-        )
-        for t in tolerances(ready)
-    ]
     head = ("plate", "size", f"nominal [{unit}]", f"plus or minus [{unit}]",
             f"fit allows [{unit}]", "verdict", "source")  # fmt: skip
-    return csv_bytes(head, rows)
+    return csv_bytes(head, [tolerance_row(t, unit) for t in tolerances(ready)])
+
+
+def tolerance_row(t: Tolerance, unit: str) -> tuple[str, ...]:
+    """Return plate, size, nominal, plus or minus, what the fit allows, verdict, source."""
+    held, need = ("" if v is None else shown(v, unit) for v in (t.deviation, t.need))
+    return t.plate, t.what, shown(t.nominal, unit), held, need, t.verdict, t.source

@@ -38,6 +38,21 @@ def number(value: float | None, kind: str, unit: str) -> str:
     return f"{value:.2f}" + ("" if kind == "1" else f" {kind}")
 
 
+def limit(finding: Finding, unit: str) -> str:
+    """Return what a rule asks for: "needs 22.00", or "at most 22.00" where it is an upper limit."""
+    word = "at most" if finding.at_most else "needs"
+    return f"{word} {number(finding.required, finding.unit, unit)}"
+
+
+def figures(finding: Finding, unit: str) -> tuple[str, str, str]:
+    """Return measured, required and margin for a table; an upper limit says so."""
+    required = number(finding.required, finding.unit, unit)
+    if finding.at_most and finding.required is not None:
+        required = limit(finding, unit)
+    measured, margin = (number(v, finding.unit, unit) for v in (finding.measured, finding.margin))
+    return measured, required, margin
+
+
 def counts(found: Sequence[Finding]) -> str:
     """Return how many findings there are of each status."""
     tally = [(status, sum(f.status is status for f in found)) for status in ORDER[::-1]]

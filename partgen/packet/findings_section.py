@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from partgen.build import Build
 from partgen.measure import in_unit
-from partgen.packet.finding_text import MARKS, counts, number, ordered
+from partgen.packet.finding_text import MARKS, counts, figures, limit, ordered
 from partgen.packet.html import Html, inside, picture, section, table, tag
 from partgen.packet.section_picture import section_picture
 from partgen.packet.where import finding_picture
@@ -50,10 +50,8 @@ def _card(finding: Finding, build: Build) -> Html:
 
 
 def _numbers(finding: Finding, unit: str) -> str:
-    measured, required, margin = (
-        number(v, finding.unit, unit) for v in (finding.measured, finding.required, finding.margin)
-    )
-    asked = f", needs {required}, margin {margin}" if finding.required is not None else ""
+    measured, _, margin = figures(finding, unit)
+    asked = f", {limit(finding, unit)}, margin {margin}" if finding.required is not None else ""
     return f"measured {measured}{asked}" + (f" {unit}" if finding.unit == "mm" else "")
 
 
@@ -69,5 +67,4 @@ def _where(finding: Finding, build: Build) -> Html:
 
 
 def _row(f: Finding, unit: str) -> tuple[str, ...]:
-    numbers = [number(v, f.unit, unit) for v in (f.measured, f.required, f.margin)]
-    return (f.rule, f.plate, in_unit(f.where, unit), *numbers, f.source)
+    return (f.rule, f.plate, in_unit(f.where, unit), *figures(f, unit), f.source)

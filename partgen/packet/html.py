@@ -17,6 +17,19 @@ COLOURS = {
     METAL.split(";")[0].removeprefix("fill:"): "var(--metal)",
     BARE.split(";")[1].removeprefix("stroke:"): "var(--bare)",
     "#c8501e": "var(--mark)",
+    "#a04030": "var(--mark)",
+    "#b3261e": "var(--fail)",
+    "#fff": "var(--card)",
+    "#f3f1ec": "var(--rail)",
+    "#a89a7c": "var(--bare)",
+    "#b5532a": "var(--c-rust)",
+    "#2a6fb5": "var(--c-blue)",
+    "#7a4fa3": "var(--c-violet)",
+    "#3f8f5a": "var(--c-green)",
+    "#8a7a2c": "var(--c-olive)",
+    "#c23b76": "var(--c-rose)",
+    "#168a8a": "var(--c-teal)",
+    "#4b4b4b": "var(--soft)",
 }
 
 

@@ -124,12 +124,12 @@ def _panel(panel: Panel, at: Point) -> list[str]:
     body = [words(panel.title, (at[0], at[1] + HIGH + 5), 1.1 * SIZE)]
     for x in across:
         body.append(line([place(x, up[0]), place(x, up[-1])], FAINT, 0.5 if x == 0 else 0.15))
-        body.append(words(f"{x:g}", (place(x, 0)[0], at[1] - 4), SIZE, "middle"))
+        body.append(words(f"{x:g}", (place(x, 0)[0], at[1] - 5), SIZE, "middle"))
     for y in up:
         ends = [place(across[0], y), place(across[-1], y)]
         body.append(line(ends, FAINT, 0.5 if y == 0 else 0.15))
         body.append(words(f"{y:g}", (at[0] - 2, place(0, y)[1]), SIZE, "end"))
-    body.append(words(panel.across, (at[0] + WIDE / 2, at[1] - 10), SIZE, "middle"))
+    body.append(words(panel.across, (at[0] + WIDE / 2, at[1] - 11), SIZE, "middle"))
     return body + _drawn(panel, place(across[-1], 0)[0], place)
 
 

@@ -3,24 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import fsum
 
 from partgen import __version__
 from partgen.build import Build
 from partgen.cautions import CAUTIONS
 from partgen.cut.kerf import kerf_text
+from partgen.cut.ready import Ready
+from partgen.cut_plans import SheetPlan
 from partgen.fit import pad_text
 from partgen.measure import length_text, shown
 from partgen.nest import Nest
 from partgen.packet.as_built import as_built_section
+from partgen.packet.assembly_section import assembly_section
 from partgen.packet.findings_section import findings_section
 from partgen.packet.fit_section import fit_section
 from partgen.packet.fit_up import fit_up_section
 from partgen.packet.hardware import Item
 from partgen.packet.html import Content, Html, bullets, inside, section, table, tag
+from partgen.packet.linkage_section import linkage_section
 from partgen.packet.list_sections import cut_section, hardware_section, sheets_section
 from partgen.packet.page_style import STYLE
 from partgen.packet.plates_section import plates_section
+from partgen.packet.strength_section import strength_section
+from partgen.packet.time_section import time_section, tolerance_section
+from partgen.packet.weld_map_section import weld_map_section
 from partgen.packet.weld_notes import weld_section
 from partgen.rules.finding import Finding
 
@@ -31,12 +39,27 @@ WHY = "A rule fails and is not accepted in the job. No cut files were written."
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; form-action 'none'; base-uri 'none'"
 
 
+@dataclass(frozen=True)
+class OnTable:
+    """A job's plates on the cutting table.
+
+    Attributes:
+        ready: as they are cut.
+        plans: how each sheet is cut; none if a rule stops the job.
+        kerf: compensated in the DXF files; 0 for nominal ones [mm].
+    """
+
+    ready: Ready
+    plans: Sequence[SheetPlan] = ()
+    kerf: float = 0.0
+
+
 def packet_page(
     build: Build,
     findings: Sequence[Finding],
     nests: Sequence[Nest],
     items: Sequence[Item],
-    kerf: float = 0.0,
+    on_table: OnTable,
 ) -> bytes:
     """Return the page of a job.
 
@@ -45,24 +68,37 @@ def packet_page(
         findings: what the rules say; one that stops the job stamps every page.
         nests: layouts; none if a rule stops the job.
         items: hardware to buy.
-        kerf: compensated in the DXF files; 0 for nominal ones [mm].
+        on_table: how its plates are cut.
     """
     stopped = any(f.stops for f in findings)
+    unit = build.job.unit
     parts = [
-        _cautions(),
-        _summary(build, nests, kerf),
-        findings_section(build, findings),
-        plates_section(build),
-        fit_section(build),
-        hardware_section(items),
-        cut_section(build),
-        sheets_section(nests, build.job.unit),
-        weld_section(build),
-        fit_up_section(build),
-        as_built_section(build),
+        ("Findings", "findings", findings_section(build, findings)),
+        ("Plates", "plates", plates_section(build)),
+        ("Put together", "assembly", assembly_section(build)),
+        ("Fit", "fit", fit_section(build)),
+        ("Strength", "strength", strength_section(build)),
+        ("Links", "linkage", linkage_section(build)),
+        ("Hardware", "hardware", hardware_section(items)),
+        ("Cut list", "cut-list", cut_section(build)),
+        ("Sheets", "sheets", sheets_section(nests, unit)),
+        ("Cutting time", "time", time_section(on_table.ready, on_table.plans)),
+        ("Tolerances", "tolerances", tolerance_section(on_table.ready)),
+        ("Weld map", "weld-map", weld_map_section(build)),
+        ("Weld notes", "weld", weld_section(build)),
+        ("Fit-up order", "fit-up", fit_up_section(build)),
+        ("As-built sheet", "as-built", as_built_section(build)),
     ]
+    there = [part for part in parts if part[-1]]
     foot = f"partgen {__version__}, from {build.job.path.name}. Screening only."
-    body = tag("body", *_head(build, stopped), *parts, tag("footer", foot))
+    body = tag(
+        "body",
+        *_head(build, stopped, there),
+        _cautions(),
+        _summary(build, nests, on_table.kerf),
+        *(part for *_, part in there),
+        tag("footer", foot),
+    )
     return _document(build.job.name, body)
 
 
@@ -80,25 +116,13 @@ def _document(title: str, body: Html) -> bytes:
     )
 
 
-def _head(build: Build, stopped: bool) -> list[Content]:
-    links = [
-        ("findings", "Findings"),
-        ("plates", "Plates"),
-        ("fit", "Fit"),
-        ("hardware", "Hardware"),
-        ("cut-list", "Cut list"),
-        ("sheets", "Sheets"),
-        ("weld", "Weld notes"),
-        ("fit-up", "Fit-up order"),
-        ("as-built", "As-built sheet"),
-    ]
-    if not build.mounts:
-        links = [link for link in links if link[0] not in ("fit", "hardware")]
+def _head(build: Build, stopped: bool, parts: Sequence[tuple[str, str, Html]]) -> list[Content]:
+    links = (tag("a", title, href=f"#{anchor}") for title, anchor, _ in parts)
     top: list[Content] = [tag("h1", build.job.name)]
     if stopped:
         top.append(tag("p", STOPPED, ". ", WHY, class_="stop"))
         top.append(tag("div", STOPPED, class_="stamp", aria_hidden="true"))
-    top.append(tag("nav", bullets(tag("a", text, href=f"#{anchor}") for anchor, text in links)))
+    top.append(tag("nav", bullets(links)))
     return top
 
 

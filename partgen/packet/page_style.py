@@ -3,10 +3,14 @@
 STYLE = """
 :root { color-scheme: light dark; --ink: #22303c; --paper: #fbfaf7; --card: #ffffff;
   --rule: #c9ced3; --metal: #8a99a8; --bare: #8a7a5c; --mark: #b8430f; --fail: #a51c1c;
-  --heed: #8a5a00; --soft: #55636f; }
+  --heed: #8a5a00; --soft: #55636f;
+  --rail: #f3f1ec; --c-rust: #b5532a; --c-blue: #2a6fb5; --c-violet: #7a4fa3; --c-green: #3f8f5a;
+  --c-olive: #8a7a2c; --c-rose: #c23b76; --c-teal: #168a8a; }
 @media (prefers-color-scheme: dark) { :root { --ink: #dfe5ea; --paper: #161a1e; --card: #1e242a;
   --rule: #3c4751; --metal: #8fa0b1; --bare: #c0aa7c; --mark: #ff9a66; --fail: #ff8f8f;
-  --heed: #f0bd5a; --soft: #a4b0ba; } }
+  --heed: #f0bd5a; --soft: #a4b0ba; --rail: #2b2a26; --c-rust: #ee8f66; --c-blue: #6fb0f0;
+  --c-violet: #c39be8; --c-green: #77c996; --c-olive: #cdbb62; --c-rose: #f086b3;
+  --c-teal: #53c6c6; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 0 .9rem 3rem; max-width: 62rem; background: var(--paper);
   color: var(--ink); font: 1rem/1.45 system-ui, sans-serif; overflow-wrap: anywhere; }
@@ -65,13 +69,16 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
 @media print {
   :root { color-scheme: light; --ink: #000; --paper: #fff; --card: #fff; --rule: #999;
     --metal: #8a99a8; --bare: #8a7a5c; --mark: #b8430f; --fail: #a51c1c; --heed: #8a5a00;
-    --soft: #333; }
+    --soft: #333;
+    --rail: #f3f1ec; --c-rust: #b5532a; --c-blue: #2a6fb5; --c-violet: #7a4fa3; --c-green: #3f8f5a;
+    --c-olive: #8a7a2c; --c-rose: #c23b76; --c-teal: #168a8a; }
   @page { margin: 14mm 12mm; }
   body { padding: 0; max-width: none; font-size: 10pt; }
   nav { display: none; }
   h2, h3 { break-after: avoid; }
   tr, figure, .plate, .finding, .hold, li { break-inside: avoid; }
   figure svg { max-height: 84mm; }
+  #weld-map figure svg { max-height: 150mm; }
   #fit-up, #as-built { break-before: page; }
   .stamp { display: block; position: fixed; top: 45%; left: 0; right: 0; text-align: center;
     font-size: 30pt; font-weight: 700; color: rgba(165, 28, 28, .28); transform: rotate(-24deg); }

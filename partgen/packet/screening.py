@@ -1,13 +1,59 @@
-"""Screening strength of every mount as data; screening only."""
+"""Screening strength of every mount as data and in words; screening only."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from partgen.build import Build
+from partgen.measure import in_unit, shown_force
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen, weakest
 from partgen.strength.capacity import LABEL
+
+WORDS = (
+    "Screening only, no figure to rely on: fatigue, shock, heat and weld quality are not judged. "
+    "Forces are reduced strengths as a force at the joint, worst direction."
+)
+MODE_HEAD = ("plate", "mode", "nominal", "reduced", "allowable", "at joint", "clause")
+
+
+def mode_rows(found: list[Screened], unit: str) -> list[tuple[str, ...]]:
+    """Return a row, as ``MODE_HEAD`` says, for each failure mode that can be judged."""
+    rows: list[tuple[str, ...]] = []
+    for s in found:
+        c = s.capacity
+        if c is not None:
+            allowable = "-" if c.allowable is None else shown_force(c.allowable, unit)
+            nominal, design = shown_force(c.nominal, unit), shown_force(c.design, unit)
+            at_joint = shown_force(s.at_joint, unit)
+            rows.append((s.plate, s.mode, nominal, design, allowable, at_joint, c.clause))
+    return rows
+
+
+def assumptions(found: list[Screened], unit: str) -> list[str]:
+    """Return what each failure mode takes for granted, once."""
+    texts = (f"{s.mode}: {s.capacity.assumptions}" for s in found if s.capacity)
+    return [in_unit(text, unit) for text in dict.fromkeys(texts)]
+
+
+def weakest_texts(mount: str, found: list[Screened], unit: str) -> list[str]:
+    """Return the weakest link in the plates' plane and along the bolt, in words."""
+    texts = []
+    for side, words in ((False, "in the plates' plane"), (True, "along the bolt")):
+        worst = weakest(found, side=side)
+        if worst is not None and worst.capacity is not None:
+            force = shown_force(worst.at_joint, unit)
+            texts.append(
+                f"weakest link of {mount} {words}: {worst.mode}, {worst.plate}, "
+                f"{force} ({worst.capacity.clause})"
+            )
+    return texts
+
+
+def unjudged_texts(found: list[Screened]) -> list[str]:
+    """Return each failure mode that cannot be judged, and why, once."""
+    texts = (f"{s.mode}: {s.why_not}" for s in found if s.capacity is None)
+    return list(dict.fromkeys(texts))
 
 
 def screening_data(build: Build) -> list[dict[str, Any]]:

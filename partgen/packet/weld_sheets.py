@@ -42,31 +42,45 @@ def weld_list(welds: Sequence[Weld], notes: Sequence[str], unit: str) -> bytes:
         "step", "plate", "plates", "edge", "to", f"edge {unit}", f"leg {unit}", "fillets",
         f"weld {unit}", f"to flange edge {unit}", "note",
     )  # fmt: skip
-    rows: list[tuple[object, ...]] = [("hold", *[""] * 9, HOLD)]
-    for w in welds:
-        rows.append(
-            (
-                w.step,
-                w.plate,
-                w.count,
-                in_unit(w.edge, unit),
-                w.mate,
-                shown(w.edge_length, unit, 1 if unit == "mm" else 3),
-                shown(w.leg, unit),
-                w.sides,
-                shown(w.length, unit, 1 if unit == "mm" else 3),
-                "" if w.flange is None else shown(w.flange, unit, 1 if unit == "mm" else 3),
-                in_unit("; ".join(w.notes), unit),
-            )
-        )
-    total = fsum(w.length * w.sides * w.count for w in welds)
-    rows.append(("all", *[""] * 7, shown(total, unit, 0 if unit == "mm" else 1), "", ""))
+    rows: list[tuple[str, ...]] = [("hold", *[""] * 9, HOLD)]
+    rows += [weld_row(w, unit) for w in welds]
+    rows.append(("all", *[""] * 7, all_welds(welds, unit), "", ""))
     rows += [("note", *[""] * 9, in_unit(note, unit)) for note in notes]
     return csv_bytes(head, rows)
 
 
-def weld_picture(build: Build, welds: Sequence[Weld]) -> bytes:
-    """Return every plate with its welds, numbered in sequence; rails' keep-outs are shaded."""
+def weld_row(w: Weld, unit: str) -> tuple[str, ...]:
+    """Return one weld's line of the list."""
+    digits = 1 if unit == "mm" else 3
+    return (
+        str(w.step),
+        w.plate,
+        str(w.count),
+        in_unit(w.edge, unit),
+        w.mate,
+        shown(w.edge_length, unit, digits),
+        shown(w.leg, unit),
+        str(w.sides),
+        shown(w.length, unit, digits),
+        "" if w.flange is None else shown(w.flange, unit, digits),
+        in_unit("; ".join(w.notes), unit),
+    )
+
+
+def all_welds(welds: Sequence[Weld], unit: str) -> str:
+    """Return the length of all fillets on all plates, in the job's unit."""
+    total = fsum(w.length * w.sides * w.count for w in welds)
+    return shown(total, unit, 0 if unit == "mm" else 1)
+
+
+def weld_picture(build: Build, welds: Sequence[Weld], title: str = "") -> bytes:
+    """Return every plate with its welds, numbered in sequence; rails' keep-outs are shaded.
+
+    Args:
+        build: the job.
+        welds: of its weld map.
+        title: begins the line above; the job's name if empty.
+    """
     parts = {part.name: part for part in build.job.parts}
     body: list[str] = []
     x = y = row = width = 0.0
@@ -92,8 +106,9 @@ def weld_picture(build: Build, welds: Sequence[Weld]) -> bytes:
         ]
         x, row = x + wide + 3 * SIZE, max(row, y1 - y0 + (len(words) + 1) * 1.3 * SIZE)
         width = max(width, x)
-    title = f"Weld map, {build.job.name}: number, leg x length; shaded: keep {KEEP_OUT:g} mm off"
-    head = in_unit(title, build.job.unit)
+    title = title or f"Weld map, {build.job.name}"
+    what = f"{title}: number, leg x length; shaded: keep {KEEP_OUT:g} mm off"
+    head = in_unit(what, build.job.unit)
     body.append(label(head, width / 2, 2.5 * SIZE, 1.1 * SIZE))
     wide = max(width, 0.62 * 1.1 * SIZE * len(head))
     left = (width - wide) / 2

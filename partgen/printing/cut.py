@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from partgen.cut.kerf import kerf_text
 from partgen.cut.motion import WARNING
 from partgen.making import Made
 from partgen.measure import in_unit, length_text, shown
-from partgen.packet.cut_sheets import notes
+from partgen.packet.cut_sheets import grouped, notes
 
 
 def size_text(result: Made) -> str:
@@ -37,7 +35,7 @@ def how_cut(result: Made) -> None:
     for work in result.ready.holes:
         if work.drill:
             print(f"  drill {length_text(work.drill, unit)}: {work.plate}, hole {work.hole}")
-    for note, plates in _grouped(notes(result.ready, result.plans)).items():
+    for note, plates in grouped(notes(result.ready, result.plans)).items():
         print(f"  note: {in_unit(note, unit)}: {', '.join(plates)}")
     programs = sum(name.startswith("motion/") for name in result.files)
     if programs:
@@ -46,12 +44,3 @@ def how_cut(result: Made) -> None:
             f"{programs} motion programs (kerf {kerf_text(kerf, unit)} compensated, marks left "
             f"out). {WARNING}."
         )
-
-
-def _grouped(lines: Iterable[str]) -> dict[str, list[str]]:
-    """Return the plates of each note: the same words are printed once."""
-    found: dict[str, list[str]] = {}
-    for line in lines:
-        plate, _, note = line.partition(": ")
-        found.setdefault(note, []).append(plate)
-    return found

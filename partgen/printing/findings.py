@@ -9,7 +9,7 @@ from partgen.build import Build
 from partgen.cautions import SHORT
 from partgen.measure import in_unit
 from partgen.packet.data import finding_data
-from partgen.packet.finding_text import MARKS, counts, number, ordered
+from partgen.packet.finding_text import MARKS, counts, figures, limit, number, ordered
 from partgen.packet.screening import screening_data
 from partgen.printing.screening import screening
 from partgen.printing.text import print_json, table
@@ -57,9 +57,8 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
     for f in ordered(found):
         if f.status in (Status.FAIL, Status.WARN) or f.accepted:
             accepted = f" (accepted: {f.accepted})" if f.accepted else ""
-            limit = "at most" if f.at_most else "needs"
             numbers = (
-                f"{number(f.measured, f.unit, unit)}, {limit} {number(f.required, f.unit, unit)}; "
+                f"{number(f.measured, f.unit, unit)}, {limit(f, unit)}; "
                 if f.measured is not None
                 else ""
             )
@@ -69,6 +68,5 @@ def what_to_heed(found: Sequence[Finding], unit: str) -> None:
 
 
 def _finding_row(f: Finding, unit: str) -> tuple[str, ...]:
-    numbers = [number(v, f.unit, unit) for v in (f.measured, f.required, f.margin)]
     mark = MARKS[f.status] + (" (accepted)" if f.accepted else "")
-    return (mark, f.rule, f.plate, in_unit(f.where, unit), *numbers, f.source)
+    return (mark, f.rule, f.plate, in_unit(f.where, unit), *figures(f, unit), f.source)

@@ -112,9 +112,10 @@ def _head(pages: Pages, laid: PlatePages, tile: Tile, build: Build, stamp: str) 
     plate, most = laid.plate, laid.paper.window[0] + SIDE
     y = SIDE + laid.paper.window[1]
     across, down = (100 * s for s in laid.paper.stretch)
+    revision = f", revision {plate.revision}" if plate.revision else ""
     made = "" if across == down == 100 else f" For bars that printed {across:g} and {down:g} mm."
     lines = [
-        f"{build.job.name}: {plate.label}",
+        f"{build.job.name}: {plate.label}{revision}",
         f"Column {tile.column} of {laid.tiling.columns}, row {tile.row} of {laid.tiling.rows}. "
         f"Full size: print at 100 %, no fit to page, and measure the bars on both axes.{made}",
         f"Lay marks of one number on each other. You see the {face_up(plate, build)}.",

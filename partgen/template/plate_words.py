@@ -54,6 +54,8 @@ def name_words(
     stock = Stock(plate.thickness, plate.material.name).text(build.job.unit)
     name = [*wrap(plate.part, MOST), *wrap(f"{plate.name}, {HANDS[plate.hand]}", MOST)]
     lines = [*name, f"{plate.count} x {stock}"]
+    if plate.revision:
+        lines.append(f"revision {plate.revision}")
     lines += wrap(f"you see the {face_up(plate, build)}", MOST)
     way = forward(plate, build)
     if way:

@@ -38,6 +38,7 @@ from partgen.rules import (
     small_feature,
     strength,
     swing,
+    through_bolt,
     web,
     weld_shelf,
 )
@@ -74,6 +75,7 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     drain.RULE: drain.check,
     bolt_room.RULE: bolt_room.check,
     strength.RULE: strength.check,
+    through_bolt.RULE: through_bolt.check,
 }
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {

@@ -11,9 +11,7 @@ from dataclasses import dataclass
 from partgen.bolt import Bolt
 from partgen.errors import GeometryError
 
-PLAY = (
-    0.25  # mm that a crush sleeve is shorter, so that plates lie flat; common practice, no source
-)
+PLAY = 0.25  # mm that a crush sleeve is shorter; common practice, no source
 
 
 @dataclass(frozen=True)

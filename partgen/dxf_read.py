@@ -211,3 +211,31 @@ def _lies_in(
     if inner[small].buffer(-JOIN).intersects(inner[large].buffer(-JOIN)):
         raise DxfError(f"{a.label} crosses {b.label}; keep outlines apart")
     return False
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What one entity of a file draws.
+
+    Attributes:
+        layer: it lies on.
+        path: its lines and arcs [mm].
+    """
+
+    layer: str
+    path: Path
+
+
+def read_drawn(data: bytes, *, where: str) -> list[Drawn]:
+    """Return every entity of a file of our own as it is drawn, joined with nothing.
+
+    Raises:
+        DxfError: one line with ``where``: the file is broken or states no unit.
+    """
+    try:
+        tags = load(data)
+        scale = _scale(tags, None)
+        paths = ((e.layer, path_of(e, scale)) for e in tags.entities)
+        return [Drawn(layer, path) for layer, path in paths if path is not None]
+    except PartgenError as error:
+        raise DxfError([f"{where}: {problem}" for problem in error.problems]) from None

@@ -26,6 +26,7 @@ from partgen.packet.page import packet_page
 from partgen.packet.pictures import pictures
 from partgen.packet.tables import cut_list, hardware_list
 from partgen.packet.weld_sheets import weld_sheets
+from partgen.proof import prove
 from partgen.revision import known_revisions, revised
 from partgen.rules.finding import Finding
 
@@ -158,12 +159,17 @@ def _refuse_unknown_holes(made: Build) -> None:
 
 
 def write(made: Made, folder: Path) -> None:
-    """Write a job's files into ``folder``.
+    """Write a job's files into ``folder``, after each cut file was read back and held to the job.
 
     Raises:
         PartgenError: the folder cannot be written, or foreign files are in the way.
+        RuntimeError: a file is not what it should be (a mistake in partgen); nothing is written.
     """
-    output.write_all(folder, made.files)
+
+    def proof(staged: Path) -> list[str]:
+        return [] if made.stopped else prove(staged, made.ready, made.plans, made.work)
+
+    output.write_all(folder, made.files, proof)
 
 
 def _only(made: Build, names: Sequence[str]) -> Build:

@@ -18,6 +18,7 @@ from partgen.layout import Piece, Sheet
 from partgen.measure import parse_length
 from partgen.nest import Nest, nest, whole_sheet
 from partgen.packet.data import as_json, digest, nest_data
+from partgen.proof import Room, file_faults, gap_faults, of_plate
 
 LARGEST_FILE = 50_000_000  # bytes
 MOST_COPIES = 10_000
@@ -59,11 +60,13 @@ class Nested:
     Attributes:
         nest: the layout.
         unit: of the DXF written.
+        room: what the layout keeps free.
         files: content by path in the output folder.
     """
 
     nest: Nest
     unit: Unit
+    room: Room
     files: dict[str, bytes]
 
 
@@ -89,7 +92,7 @@ def nest_files(request: Request) -> Nested:
     data = {**nest_data(found), "gap": gap, "margin": margin, "unit_of_this_file": "mm"}
     data["files"] = {name: digest(content) for name, content in sorted(files.items())}
     files[output.MANIFEST] = as_json(data)
-    return Nested(found, unit, files)
+    return Nested(found, unit, Room(gap, margin), files)
 
 
 def write(nested: Nested, folder: Path) -> None:
@@ -98,7 +101,18 @@ def write(nested: Nested, folder: Path) -> None:
     Raises:
         PartgenError: the folder cannot be written, or foreign files are in the way.
     """
-    output.write_all(folder, nested.files)
+    output.write_all(folder, nested.files, lambda staged: _faults(nested, staged))
+
+
+def _faults(nested: Nested, folder: Path) -> list[str]:
+    """Return what is wrong with the sheets written, read back."""
+    found, faults = nested.nest, list[str]()
+    for used in found.layout.used:
+        path = folder / sheet_file(found, used.sheet, used.number, "nested", nested.unit)
+        placed = found.placed(used.sheet, used.number)
+        faults += file_faults(path, [w for name, o in placed for w in of_plate(name, o)])
+        faults += gap_faults(path, found.sheet(used.sheet), nested.room)
+    return faults
 
 
 def _unit_of(size: str) -> Unit:

@@ -32,7 +32,7 @@ LEVELS = [
     {"nest", "cut_plans", "cut_files", "weld_map", "sweep"},
     {"packet"},
     {"template", "own_file", "linkage_files"},
-    {"output", "folder_lock"},
+    {"output", "folder_lock", "proof"},
     {"comparison", "job_edit"},
     {"making", "nesting", "couponing", "demos", "adjusting", "measuring", "linking"},
     {"drawing_files"},

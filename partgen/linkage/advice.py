@@ -34,7 +34,7 @@ def drop_for(length: float, axle_height: float, angle: float) -> float:
         angle: axle end above frame end positive [degrees].
 
     Examples:
-        >>> round(drop_for(36.0, 3.0, 4.780192), 4)  # 36 in link, 3 in up at the axle
+        >>> abs(round(drop_for(36.0, 3.0, 4.780192), 4))  # 36 in link, 3 in up at the axle
         0.0
     """
     return axle_height - length * sin(radians(angle))

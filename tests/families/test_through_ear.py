@@ -69,6 +69,13 @@ def test_ear_is_drawn_as_a_single_ear():
     assert (hole.x, hole.y, hole.diameter, plate.thickness) == (9, 52, 15.5, 5)
 
 
+def test_webs_without_a_place_are_not_drawn_as_if_under_the_rail():
+    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=48, far_height=38)
+    beside = replace(WHERE, mounts={"m": ear().as_mount(WHERE)})
+    assert not web.solids(beside)
+    assert len(web.solids(replace(WHERE, mounts={"m": WHERE.mounts["plates"]}))) == 1
+
+
 def test_needs_a_mount_on_a_rail():
     clevis = part("clevis", joint="wide", height=66, plate="6 mm S355").as_mount(BARE)
     where = replace(BARE, mounts={"c": replace(clevis, name="c")})

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from partgen.bending import RADIUS_PER_THICKNESS
 from partgen.plate import Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 
 RULE = "bend-radius"
@@ -24,17 +24,14 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         if not mark.radius:
             continue
         way = "up" if mark.angle > 0 else "down"
-        status = at_least(mark.radius, least, Status.WARN)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=plate.key,
-                where=f"inside radius of bend {number} ({abs(mark.angle):g} degrees {way})",
-                status=status,
-                measured=mark.radius,
-                required=least,
-                source="ASTM A6, A143 practice",
-                note="" if status is Status.PASS else "check the least radius of your grade",
+            judged(
+                RULE,
+                (plate.key, f"inside radius of bend {number} ({abs(mark.angle):g} degrees {way})"),
+                (mark.radius, least),
+                "ASTM A6, A143 practice",
+                "check the least radius of your grade",
+                Status.WARN,
             )
         )
     return found

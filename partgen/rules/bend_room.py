@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from partgen.outline import distance
 from partgen.plate import Mark, Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, judged
 from partgen.segment import Segment
 from partgen.shop import Shop
 
@@ -32,17 +32,13 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         radius = mark.radius or values.bend_radius_per_thickness * plate.thickness
         required = values.bend_hole_per_thickness * plate.thickness + radius
         measured, name = min((distance(line, o.segments), name) for name, o in openings)
-        status = at_least(measured, required)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=plate.key,
-                where=f"bend at ({line[0].x0:.1f}, {line[0].y0:.1f}) mm to {name}",
-                status=status,
-                measured=measured,
-                required=required,
-                source=_source(mark, shop),
-                note="" if status is Status.PASS else "move the opening, or drill it after bending",
+            judged(
+                RULE,
+                (plate.key, f"bend at ({line[0].x0:.1f}, {line[0].y0:.1f}) mm to {name}"),
+                (measured, required),
+                _source(mark, shop),
+                "move the opening, or drill it after bending",
             )
         )
     return found

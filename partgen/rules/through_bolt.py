@@ -13,7 +13,7 @@ from partgen.build import Build
 from partgen.mount import Mount
 from partgen.plate import Hole
 from partgen.rail import Rail
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.segment import Point
 from partgen.sleeve import Through
 
@@ -37,16 +37,12 @@ def _of_mount(build: Build, mount: Mount, through: Through) -> Iterator[Finding]
         at = (places[0].x, places[0].y)
         required = through.sleeve.outside / 2 + rail.corner_radius
         measured = _inside(rail, at)
-        status = at_least(measured, required)
-        yield Finding(
-            rule=RULE,
-            plate=mount.name,
-            where="crush sleeve on the flat of the rail's wall",
-            status=status,
-            measured=measured,
-            required=required,
-            source=SOURCE,
-            note="" if status is Status.PASS else "move the hole to the middle of the rail",
+        yield judged(
+            RULE,
+            (mount.name, "crush sleeve on the flat of the rail's wall"),
+            (measured, required),
+            SOURCE,
+            "move the hole to the middle of the rail",
         )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from math import radians, tan
 
+RADIUS_PER_THICKNESS = 2.0  # least inside radius; ASTM A6 and A143 practice
 # K by Groover, Fundamentals of Modern Manufacturing, from memory: .33 for R < 2 T, else .50.
 TIGHT_K, WIDE_K = 0.33, 0.50
 

@@ -76,14 +76,15 @@ class _Building:
     problems: list[str] = field(default_factory=list)
 
     def mounts(self, fits: Mapping[str, Fit]) -> dict[str, Mount]:
-        """Return the link mounts by name."""
+        """Return the link mounts by name; what stands on another mount is worked out after it."""
         found: dict[str, Mount] = {}
-        for part in self.job.parts:
-            mount = self._attempt(part, lambda part=part: part.as_mount(self.job.shop), None)  # type: ignore[misc]
+        shop = replace(self.job.shop, mounts=found)
+        for part in sorted(self.job.parts, key=lambda part: hasattr(part, "mount")):
+            mount = self._attempt(part, lambda part=part: part.as_mount(shop), None)  # type: ignore[misc]
             if mount is not None:
                 own = fits.get(part.name)
                 found[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
-        return found
+        return {part.name: found[part.name] for part in self.job.parts if part.name in found}
 
     def cuts(self, shop: Shop) -> Cuts:
         """Return the openings that parts need in other parts' plates."""

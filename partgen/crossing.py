@@ -94,13 +94,19 @@ def piece(s: Segment, start: Point, end: Point) -> Segment:
     return Segment(*start, *end, tan(s.sweep * share / 4))
 
 
-def offset(s: Segment, left: float) -> Segment | None:
-    """Return a segment moved square to itself, to the left; None where an arc's radius runs out."""
+def offset(s: Segment, left: float, least: float = NEAR) -> Segment | None:
+    """Return a segment moved square to itself, to the left; None where an arc's radius runs out.
+
+    Args:
+        s: the segment.
+        left: how far; negative to the right [mm].
+        least: radius that is no arc any more [mm].
+    """
     if not s.bulge:
         ux, uy = s.direction(0)
         return Segment(s.x0 - uy * left, s.y0 + ux * left, s.x1 - uy * left, s.y1 + ux * left)
     radius = s.radius - left if s.bulge > 0 else s.radius + left
-    if radius <= NEAR:
+    if radius <= least:
         return None
     (cx, cy), share = s.centre, radius / s.radius
     return Segment(

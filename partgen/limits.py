@@ -35,7 +35,7 @@ class LimitValues(Entry):
         toe_per_thickness: longest blunt end of a gusset over its thickness [-].
         drain_hole: least drain of a closed box [mm].
         drain_per_thickness: the same over the thickness [-].
-        bend_radius_per_thickness: inside radius of a bend over the thickness [-].
+        bend_radius_per_thickness: of a bend that names none, inside, over the thickness [-].
         bend_hole_per_thickness: metal between a bend and a hole, over the thickness [-].
         insertion_room: beyond the bolt's length, to put it in [mm].
     """

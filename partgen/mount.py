@@ -11,6 +11,7 @@ from partgen.bolting import BoltFit, best_bolt
 from partgen.fit import Fit
 from partgen.joint import Joint
 from partgen.segment import Point
+from partgen.sleeve import Sleeve, Through
 
 Hands = Literal["both", "left", "right"]
 
@@ -32,21 +33,6 @@ class Ears:
     high: float
     rail_depth: float
     rail_corner: float
-
-
-@dataclass(frozen=True)
-class Dummy:
-    """Dummy spacer: a sleeve in the joint's place while the mount is welded.
-
-    Attributes:
-        length: face to face [mm].
-        outside: least outside diameter, that of the washer [mm].
-        bore: hole for the bolt [mm].
-    """
-
-    length: float
-    outside: float
-    bore: float
 
 
 @dataclass(frozen=True)
@@ -72,6 +58,7 @@ class Mount:
         joint: the joint itself, where it is known.
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
+        through: the rail that the bolt goes on through, if it does.
     """
 
     name: str
@@ -92,6 +79,7 @@ class Mount:
     joint: Joint | None = None
     ears: Ears | None = None
     in_hand: BoltFit | None = None
+    through: Through | None = None
 
     @property
     def fit(self) -> Fit:
@@ -116,9 +104,9 @@ class Mount:
         return self.count * self.joints * (2 if self.hands == "both" else 1)
 
     @property
-    def dummy(self) -> Dummy:
-        """The dummy spacer to weld with."""
-        return Dummy(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
+    def dummy(self) -> Sleeve:
+        """The dummy spacer to weld with: a sleeve in the joint's place."""
+        return Sleeve(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
 
 
 def pull_in(arm: float, angle: float) -> float:

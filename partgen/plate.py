@@ -54,7 +54,7 @@ class Mark:
     def turned(self, angle: float) -> Mark:
         """Return the mark turned anticlockwise about (0, 0) by ``angle`` [degrees]."""
         c, s = cos_sin(angle)
-        return Mark(self.kind, tuple((c * x - s * y, s * x + c * y) for x, y in self.path))
+        return replace(self, path=tuple((c * x - s * y, s * x + c * y) for x, y in self.path))
 
 
 @dataclass(frozen=True)

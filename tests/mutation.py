@@ -36,8 +36,8 @@ PAIRS: dict[str, tuple[str, ...]] = {
         f"partgen/rules/{name}.py": ("tests/rules",)
         for name in (
             "hole_spacing", "greatest_distance", "inside_corner", "hole_size", "small_feature",
-            "mark_room", "bend_room", "gusset_end", "weld_shelf", "plate_end", "drain", "bolt_room",
-            "strength", "screening", "screen_metal", "screen_weld", "ear", "on_rail",
+            "mark_room", "bend_radius", "bend_room", "gusset_end", "weld_shelf", "plate_end", "drain",
+            "bolt_room", "through_bolt", "strength", "screening", "screen_metal", "screen_weld", "ear", "on_rail",
         )
     },
     **{

@@ -19,6 +19,7 @@ NEW = [
     "hill-trial-buggy-skid",
     "hill-trial-buggy-coil-over",
     "fold-down-carrier",
+    "hill-trial-buggy-through-bolt",
 ]
 
 
@@ -63,6 +64,27 @@ def test_upper_links():
         gap, abs=0.1
     )
     assert ux / uy == pytest.approx(tan(radians(22)), abs=1e-3)
+
+
+def test_through_bolt():
+    """M14 through washer 2.5, plates 6 + 52 + 6, joint 47, ear 6, washer; sleeve 52 - 1/4 in the rail.
+
+    ISO 4014 thread 40 over 125 mm: 160 has 120 plain, the ear ends at 119.5; ISO 273 fine: 15.
+    """
+    name = "hill-trial-buggy-through-bolt"
+    job, result = plates(name), made(name)
+    holes = [
+        next(h for h in job[f"rail-plates/{side}/left"].holes if h.name == "upper")
+        for side in ("inner", "outer")
+    ]
+    assert {(h.x, h.y, h.diameter) for h in holes} == {(352, 41, 15)}
+    assert 0 < 41 - -28 * (352 - 260) / 160 < 100  # inside the rail's depth
+    items = {(i.item, i.mount): (i.count, i.size) for i in result.items}
+    assert items["bolt", "upper-mount"] == (2, "M14 x 160 mm")
+    assert items["crush sleeve", "upper-mount"] == (2, "51.75 mm long, outside 26, bore 15 mm")
+    assert items["bolt", "rail-plates"] == (2, "M16 x 110 mm")
+    assert size(job["floor/gusset/left"]) == pytest.approx((47 + 25.4 / 32, 110))
+    assert not [f for f in result.findings if f.status in ("warn", "fail")]
 
 
 def test_lower_axle():

@@ -202,3 +202,9 @@ def test_openings_that_leave_the_plate_or_meet_are_refused(holes, windows, says)
 
 def test_openings_may_be_near_each_other_and_the_edge():
     assert plate(TALL, (50, 60, 47.9), (50, 20, 17), (67.1, 20, 17)).area > 0
+
+
+def test_a_bend_turned_stays_the_same_bend():
+    mark = Mark("bend", ((30.0, 5.0), (40.0, 5.0)), radius=12, angle=-35).turned(90)
+    assert mark.path == (pytest.approx((-5, 30)), pytest.approx((-5, 40)))
+    assert (mark.kind, mark.radius, mark.angle) == ("bend", 12, -35)

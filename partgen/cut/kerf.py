@@ -14,6 +14,7 @@ from math import atan2, dist, pi, tan
 
 import shapely
 
+from partgen.crossing import offset as set_off
 from partgen.cut.chain import Chain, closed, portion
 from partgen.errors import GeometryError
 from partgen.measure import shown
@@ -69,30 +70,12 @@ def _raw(outline: Outline, offset: float) -> list[Segment]:
     segments = outline.segments
     pieces: list[Segment] = []
     for k, s in enumerate(segments):
-        moved = _moved(s, offset)
+        moved = set_off(s, -offset, NEAR)
         if moved is not None:
             pieces.append(moved)
         following = segments[(k + 1) % len(segments)]
         pieces += _about_corner(s, following, offset)
     return pieces
-
-
-def _moved(s: Segment, offset: float) -> Segment | None:
-    """Return a segment ``offset`` to its right; None for an arc that shrinks to nothing."""
-    if s.bulge:
-        radius = s.radius + (offset if s.bulge > 0 else -offset)
-        if radius <= NEAR:
-            return None
-        (cx, cy), ratio = s.centre, radius / s.radius
-        return Segment(
-            cx + (s.x0 - cx) * ratio,
-            cy + (s.y0 - cy) * ratio,
-            cx + (s.x1 - cx) * ratio,
-            cy + (s.y1 - cy) * ratio,
-            s.bulge,
-        )
-    ux, uy = s.direction(0.0)
-    return Segment(s.x0 + uy * offset, s.y0 - ux * offset, s.x1 + uy * offset, s.y1 - ux * offset)
 
 
 def _about_corner(s: Segment, t: Segment, offset: float) -> Iterable[Segment]:

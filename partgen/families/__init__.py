@@ -15,6 +15,7 @@ from partgen.families.shock_mount import ShockMount
 from partgen.families.single_ear import SingleEar
 from partgen.families.skid_plate import SkidPlate
 from partgen.families.spacer import Spacer
+from partgen.families.through_ear import ThroughEar
 from partgen.families.tower import Tower
 from partgen.families.washer import Washer
 
@@ -33,6 +34,7 @@ FAMILIES: dict[str, type[Part]] = {
     "shock-mount": ShockMount,
     "skid-plate": SkidPlate,
     "spacer": Spacer,
+    "through-ear": ThroughEar,
     "tower": Tower,
     "washer": Washer,
 }

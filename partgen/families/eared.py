@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil
 from typing import Self
 
@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 
 from partgen.bolt import Bolt
 from partgen.bolting import bolt_lengths
+from partgen.families.mount_fit import in_hand
 from partgen.families.part import HoleEntry, Part, WindowEntry
 from partgen.fields import Size
 from partgen.fit import Fit as GapFit
@@ -95,22 +96,24 @@ class EaredPart(Part):
         diameter = bolt.hole(fit)
         return Eye(bolt, diameter, self.ear_radius or ear_radius(bolt, diameter, shop))
 
-    def pair(self, shop: Shop, room: float, pivot: Point) -> Mount | None:
+    def pair(
+        self, shop: Shop, room: float, pivot: Point, near: float | None = None
+    ) -> Mount | None:
         """Return the sums across two ears that stand a joint and its clearance apart.
 
         Args:
             shop: the job.
             room: from the bolt's centre to what the ears are welded to [mm].
             pivot: the bolt's centre [mm].
+            near: what the bolt goes through at its head; default the other ear [mm].
         """
         if self.joint is None:
             return None
         joint, thickness = shop.joint(self.joint), self.plate.thickness
         gap = joint.width + joint.side_clearance
-        bolts = bolt_lengths(joint.bolt, thickness, joint.width, thickness, joint.nut_height)
-        in_hand = None
-        if joint.bolt_length is not None:
-            in_hand = replace(bolts[0], length=joint.bolt_length, shank=joint.shank)
+        bolts = bolt_lengths(
+            joint.bolt, near or thickness, joint.width, thickness, joint.nut_height
+        )
         return Mount(
             name=self.name,
             fits=[GapFit(gap, joint.width, joint.side_clearance)],
@@ -122,7 +125,7 @@ class EaredPart(Part):
             body_diameter=joint.body_diameter,
             pivot=pivot,
             joint=joint,
-            in_hand=in_hand,
+            in_hand=in_hand(joint, bolts[0]),
         )
 
     def piece(self, name: str, outline: Outline, eye: Eye, at: Sequence[Point]) -> Plate:

@@ -129,11 +129,13 @@ class Gusset(MountedPart):
     def solids(self, shop: Shop) -> list[Solid]:
         """Return a web as wide as the gap, hung from the rail between the ears.
 
-        At ``place``, or behind the joint's body.
+        At ``place``, or behind the joint's body; none without a place where there is no rail.
         """
         if self.mount is None or self.width is not None:
             return []
         mount = shop.mount(self.mount)
+        if self.place is None and not mount.rail:
+            return []
         x, z = self.place or (mount.pivot[0] - mount.body_diameter / 2 - BEHIND, mount.rail_edge[1])
         left = -mount.fit.rail_width / 2 - mount.fit.spacers[0]
         frame = Frame((x, left, z), LEFT, DOWN)

@@ -15,14 +15,16 @@ the middle of the vehicle, on both hands.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, fsum
+from math import fsum
 from typing import Literal
 
 from pydantic import Field
 
+from partgen.bending import RADIUS_PER_THICKNESS
 from partgen.bolting import bolt_lengths
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
+from partgen.families.eared import ear_radius
 from partgen.families.leaning import aside, bend_marks, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
@@ -31,7 +33,6 @@ from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit import Fit
 from partgen.fold import BentFrame, Fold
 from partgen.joint import Joint
-from partgen.measure import per_unit
 from partgen.mount import Ears, Mount
 from partgen.outline import Outline
 from partgen.plate import Hole, Plate
@@ -41,8 +42,6 @@ from partgen.shop import Shop
 from partgen.solid import FORWARD, UP, Frame, Solid
 from partgen.stock import PlateStock, Stock
 
-BEND_PER_THICKNESS = 2.0  # ASTM A6, A143 practice
-EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
 
@@ -206,7 +205,7 @@ class LinkMount(Part):
         return fsum(radii) / 2
 
     def _bend_radius(self, side: Side) -> float:
-        return self.bend_radius or BEND_PER_THICKNESS * self.stock(side).thickness
+        return self.bend_radius or RADIUS_PER_THICKNESS * self.stock(side).thickness
 
     def _eyes(self) -> list[tuple[str, Point, str]]:
         """Return name and place of every hole for a joint, and the hole it may stand in for."""
@@ -224,13 +223,7 @@ class LinkMount(Part):
 
     def ear(self, joint: Joint, shop: Shop) -> float:
         """Return the ear's radius [mm]: as asked, or from rule, washer and bolt, rounded up."""
-        if self.ear_radius is not None:
-            return self.ear_radius
-        bolt = joint.bolt
-        rule = shop.rule_set.edge_distance(bolt, bolt.hole(joint.hole)).value or 0.0
-        least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
-        step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
-        return ceil(least / step - 1e-9) * step
+        return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
         low, height = self._body_heights(rail)

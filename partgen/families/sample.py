@@ -40,6 +40,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "shock-mount": {"joint": "bush", "height": 60, "eyes": 2},
     "skid-plate": {"flats": [80, 220, 80], "angles": [35, 35], "width": 200},
     "spacer": {"size": [150, 60]},
+    "through-ear": {"joint": "bush", "mount": "link-mount", "hole": "upper", "height": 60},
     "tower": {"joint": "bush", "height": 190, "base": 120},
     "washer": {"bolt": "M16"},
 }
@@ -58,7 +59,8 @@ def sample_shop() -> Shop:
         cutting("plasma-65a"),
     )
     clevis = _part("clevis", CLEVIS).as_mount(shop)
-    return replace(shop, mounts={"clevis": clevis} if clevis else {})
+    on_rail = sample("link-mount").as_mount(shop)
+    return replace(shop, mounts={m.name: m for m in (clevis, on_rail) if m})
 
 
 def sample(family: str) -> Part:

@@ -18,7 +18,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from partgen.belt import belt, corners
-from partgen.bending import allowance, k_factor, setback
+from partgen.bending import RADIUS_PER_THICKNESS, allowance, k_factor, setback
 from partgen.errors import GeometryError
 from partgen.families.part import CORNER, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, Margin, Size
@@ -27,7 +27,6 @@ from partgen.plate import Mark, Plate
 from partgen.shop import Shop
 from partgen.stock import PlateStock
 
-RADIUS_PER_THICKNESS = 2.0  # least inside radius; ASTM A6 and A143 practice
 MARK_CLEAR = 3.0  # mm from a mark to a cut edge; common practice, no source
 
 

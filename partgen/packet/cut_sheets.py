@@ -80,7 +80,7 @@ def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
 
 
 def time_rows(plans: Sequence[SheetPlan], unit: str) -> list[tuple[str, ...]]:
-    """Return, for each sheet: plate, sheet, number, torch on, pierces, travel, its bound, minutes, cost."""
+    """Return stock, sheet, number, torch on, pierces, travel, its bound, minutes, cost; by sheet."""
     rows: list[tuple[str, ...]] = []
     for p in plans:
         e, stock = p.effort, p.nest.stock

@@ -120,6 +120,7 @@ def mount_data(mount: Mount) -> dict[str, Any]:
         "other_fits": [_fit_data(fit) for fit in mount.fits[1:]],
         "ways_out": mount.fit.ways_out("mm"),
         "dummy_spacer": asdict(mount.dummy),
+        "through": None if mount.through is None else asdict(mount.through),
         "bolt": None if chosen is None else _bolt_data(chosen),
         "bolt_in_hand": None if mount.in_hand is None else _bolt_data(mount.in_hand),
         "bolt_lengths": [{"length": b.length, "verdict": b.verdict} for b in mount.bolts],

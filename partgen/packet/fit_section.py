@@ -62,6 +62,8 @@ def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
     if fit.coating or fit.pull_in:
         rows.append(("clearance at last", fit.final_clearance, "below zero it does not go in"))
     rows.append(("dummy spacer", mount.dummy.length, "between the ears while welding"))
+    if mount.through:
+        rows.append(("crush sleeve", mount.through.sleeve.length, f"in rail {mount.through.rail}"))
     if fit.shim:
         rows.append(("shim, each side", fit.shim, "between joint and ear"))
     if fit.shift:

@@ -9,6 +9,7 @@ from partgen.build import Build
 from partgen.fit import pad_text
 from partgen.measure import length_text, shown
 from partgen.mount import Mount
+from partgen.sleeve import Sleeve, Through
 
 
 @dataclass(frozen=True)
@@ -17,7 +18,7 @@ class Item:
 
     Attributes:
         count: pieces for the whole job.
-        item: bolt, nut, washer, shim, spacer or dummy spacer.
+        item: bolt, nut, washer, shim, spacer, crush sleeve or dummy spacer.
         size: as ordered.
         mount: what it is for.
         note: anything to heed.
@@ -46,6 +47,8 @@ def _of_mount(mount: Mount, build: Build) -> list[Item]:
                 "one on each side of the joint; measure the gap once welded",
             )
         )  # fmt: skip
+    if mount.through:
+        items.append(_crush_sleeve(mount, mount.through, unit))
     return [*items, *_spacers(mount, build), _dummy(mount, unit)]
 
 
@@ -81,13 +84,29 @@ def _spacers(mount: Mount, build: Build) -> list[Item]:
     ]
 
 
+def _crush_sleeve(mount: Mount, through: Through, unit: str) -> Item:
+    return Item(
+        mount.pieces,
+        "crush sleeve",
+        _sleeve_text(through.sleeve, "outside", unit),
+        mount.name,
+        f"through both walls of rail {through.rail}, drilled to its outside; weld it in, "
+        "dress flush",
+    )
+
+
+def _sleeve_text(sleeve: Sleeve, outside: str, unit: str) -> str:
+    return (
+        f"{shown(sleeve.length, unit)} {unit} long, "
+        f"{outside} {shown(sleeve.outside, unit)}, bore {shown(sleeve.bore, unit)} {unit}"
+    )
+
+
 def _dummy(mount: Mount, unit: str) -> Item:
-    dummy = mount.dummy
     return Item(
         mount.pieces,
         "dummy spacer",
-        f"{shown(dummy.length, unit)} {unit} long, "
-        f"outside at least {shown(dummy.outside, unit)}, bore {shown(dummy.bore, unit)} {unit}",
+        _sleeve_text(mount.dummy, "outside at least", unit),
         mount.name,
         "bolted in the joint's place while welding, until cold",
     )

@@ -13,7 +13,7 @@ from partgen.job import Accept
 from partgen.mount import Mount
 from partgen.plate import Plate
 from partgen.rules import (
-    bend,
+    bend_radius,
     bend_room,
     bolt_room,
     bolt_thread,
@@ -38,6 +38,7 @@ from partgen.rules import (
     small_feature,
     strength,
     swing,
+    through_bolt,
     web,
     weld_shelf,
 )
@@ -57,7 +58,7 @@ PLATE_RULES: dict[str, Callable[[Plate, Shop], list[Finding]]] = {
     mark_room.RULE: mark_room.check,
     bend_room.RULE: bend_room.check,
     gusset_end.RULE: gusset_end.check,
-    bend.RULE: bend.check,
+    bend_radius.RULE: bend_radius.check,
     note.RULE: note.check,
 }
 MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
@@ -74,6 +75,7 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     drain.RULE: drain.check,
     bolt_room.RULE: bolt_room.check,
     strength.RULE: strength.check,
+    through_bolt.RULE: through_bolt.check,
 }
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {

@@ -10,7 +10,7 @@ from __future__ import annotations
 from partgen.build import Build
 from partgen.measure import shown
 from partgen.mount import Mount
-from partgen.rules.finding import SLACK, Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 from partgen.surroundings import Room
 
@@ -73,17 +73,13 @@ def _spanner(mount: Mount, room: Room) -> list[Finding]:
     for side, circle in (("outer", room.outer_circle), ("inner", room.inner_circle)):
         if circle is None:
             continue
-        status = at_least(circle, mount.bolt.tool_diameter)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=mount.name,
-                where=f"spanner at the {side} ear",
-                status=status,
-                measured=circle,
-                required=mount.bolt.tool_diameter,
-                source=SPANNER,
-                note="" if status is Status.PASS else "clear the obstacle",
+            judged(
+                RULE,
+                (mount.name, f"spanner at the {side} ear"),
+                (circle, mount.bolt.tool_diameter),
+                SPANNER,
+                "clear the obstacle",
             )
         )
     return found

@@ -9,7 +9,7 @@ from __future__ import annotations
 from partgen.joint import Joint
 from partgen.measure import shown
 from partgen.mount import Mount
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 
 RULE = "bush"
@@ -29,19 +29,13 @@ def check(mount: Mount, shop: Shop) -> list[Finding]:
 
 def _width(mount: Mount, joint: Joint, bush: float, unit: str) -> Finding:
     free = joint.width - bush
-    status = at_least(free, FREE)
     low, high = (f"{_thin(limit - free, unit)}" for limit in (FREE, MOST_FREE))
-    return Finding(
-        rule=RULE,
-        plate=mount.name,
-        where="sleeve over bush",
-        status=status,
-        measured=free,
-        required=FREE,
-        source=SOURCE,
-        note=""
-        if status is Status.PASS
-        else f"the bush will be pinched; thin it by {low} to {high} {unit}",
+    return judged(
+        RULE,
+        (mount.name, "sleeve over bush"),
+        (free, FREE),
+        SOURCE,
+        f"the bush will be pinched; thin it by {low} to {high} {unit}",
     )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from partgen.build import Build
 from partgen.plate import Plate, Window
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.neck import neck
 from partgen.surroundings import Box
 
@@ -29,16 +29,13 @@ def _of_box(build: Build, box: Box) -> Finding:
         width, window, plate = max(found, key=lambda f: f[0])
         where = f"window {window.name} of {plate.key}"
     required = max(limits.values.drain_hole, limits.values.drain_per_thickness * _thickness(plate))
-    status = at_least(width, required, Status.WARN)
-    return Finding(
-        rule=RULE,
-        plate=box.name,
-        where=where,
-        status=status,
-        measured=width,
-        required=required,
-        source=limits.source("drain_hole", "drain_per_thickness"),
-        note="" if status is Status.PASS else "add a drain at the lowest point",
+    return judged(
+        RULE,
+        (box.name, where),
+        (width, required),
+        limits.source("drain_hole", "drain_per_thickness"),
+        "add a drain at the lowest point",
+        Status.WARN,
     )
 
 

@@ -64,3 +64,34 @@ class Finding:
 def at_least(measured: float, required: float, otherwise: Status = Status.FAIL) -> Status:
     """Return PASS where ``measured`` reaches ``required``, within ``SLACK``."""
     return Status.PASS if measured >= required - SLACK else otherwise
+
+
+def judged(
+    rule: str,
+    place: tuple[str, str],
+    sizes: tuple[float, float],
+    source: str,
+    note: str,
+    otherwise: Status = Status.FAIL,
+) -> Finding:
+    """Return the finding on a size that must reach its limit.
+
+    Args:
+        rule: name of the rule.
+        place: key of the plate or name of the mount; and where on it.
+        sizes: what is there, what is asked for [mm].
+        source: document and table, or "common practice, no source".
+        note: what to do where it falls short.
+        otherwise: the answer where it falls short.
+    """
+    status = at_least(*sizes, otherwise)
+    return Finding(
+        rule=rule,
+        plate=place[0],
+        where=place[1],
+        status=status,
+        measured=sizes[0],
+        required=sizes[1],
+        source=source,
+        note="" if status is Status.PASS else note,
+    )

@@ -15,7 +15,7 @@ from math import hypot
 
 from partgen.bolt import Bolt
 from partgen.plate import Hole, Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 
 RULE = "hole-clearance"
@@ -102,14 +102,11 @@ def _finding(
     source: str,
     otherwise: Status = Status.FAIL,
 ) -> Finding:
-    status = at_least(measured, required, otherwise)
-    return Finding(
-        rule=RULE,
-        plate=plate.key,
-        where=where,
-        status=status,
-        measured=measured,
-        required=required,
-        source=source,
-        note="" if status is Status.PASS else "move the hole or what is beside it",
+    return judged(
+        RULE,
+        (plate.key, where),
+        (measured, required),
+        source,
+        "move the hole or what is beside it",
+        otherwise,
     )

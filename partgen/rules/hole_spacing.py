@@ -12,7 +12,7 @@ from itertools import combinations
 from math import dist
 
 from partgen.plate import Hole, Plate
-from partgen.rules.finding import SLACK, Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 
 RULE = "hole-spacing"
@@ -56,17 +56,13 @@ def _of_pair(plate: Plate, a: Hole, b: Hole, away: float, shop: Shop) -> list[Fi
     ]
     if clear is not None and clear.value is not None:
         metal = away - (a.diameter + b.diameter) / 2
-        status = at_least(metal, clear.value)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=plate.key,
-                where=f"hole {a.name} to hole {b.name}, clear",
-                status=status,
-                measured=metal,
-                required=clear.value,
-                source=clear.source,
-                note="" if status is Status.PASS else "move the holes apart",
+            judged(
+                RULE,
+                (plate.key, f"hole {a.name} to hole {b.name}, clear"),
+                (metal, clear.value),
+                clear.source,
+                "move the holes apart",
             )
         )
     return found

@@ -11,7 +11,7 @@ from __future__ import annotations
 from partgen.fit import LARGEST_SHIFT, Fit
 from partgen.measure import shown
 from partgen.mount import Mount
-from partgen.rules.finding import SLACK, Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 
 RULE = "joint-fit"
@@ -42,19 +42,13 @@ def check(mount: Mount, shop: Shop) -> list[Finding]:
 
 def _after_welding(mount: Mount, unit: str) -> Finding:
     fit = mount.fit
-    status = at_least(fit.final_clearance, 0.0)
     short = shown(-fit.final_clearance, unit)
-    return Finding(
-        rule=RULE,
-        plate=mount.name,
-        where="joint between the ears, welded and coated",
-        status=status,
-        measured=fit.final_clearance,
-        required=0.0,
-        source="common practice, no source",
-        note=""
-        if status is Status.PASS
-        else f"{short} {unit} too tight: the ears pull in {shown(fit.pull_in, unit)} {unit} and "
+    return judged(
+        RULE,
+        (mount.name, "joint between the ears, welded and coated"),
+        (fit.final_clearance, 0.0),
+        "common practice, no source",
+        f"{short} {unit} too tight: the ears pull in {shown(fit.pull_in, unit)} {unit} and "
         f"coating takes {shown(2 * fit.coating, unit)} {unit}; weld with the dummy spacer bolted "
         "in, mask the faces, or raise side_clearance",
     )

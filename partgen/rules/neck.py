@@ -16,7 +16,7 @@ import shapely
 from partgen.nearness import box_gaps
 from partgen.outline import SAME, Outline
 from partgen.plate import Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, judged
 from partgen.segment import Point, closest
 from partgen.shop import Shop
 
@@ -33,17 +33,13 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         return []
     measured, (px, py), (qx, qy) = narrowest
     required = shop.cutting.web(plate.thickness)
-    status = at_least(measured, required)
     return [
-        Finding(
-            rule=RULE,
-            plate=plate.key,
-            where=f"({px:.1f}, {py:.1f}) mm to ({qx:.1f}, {qy:.1f}) mm",
-            status=status,
-            measured=measured,
-            required=required,
-            source=f"{shop.cutting.name}: {shop.cutting.source}",
-            note="" if status is Status.PASS else "widen the plate there",
+        judged(
+            RULE,
+            (plate.key, f"({px:.1f}, {py:.1f}) mm to ({qx:.1f}, {qy:.1f}) mm"),
+            (measured, required),
+            f"{shop.cutting.name}: {shop.cutting.source}",
+            "widen the plate there",
         )
     ]
 

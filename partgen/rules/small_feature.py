@@ -9,7 +9,7 @@ the rules web and neck. Not covered: dross, heat.
 from __future__ import annotations
 
 from partgen.plate import Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.inside_corner import turn
 from partgen.rules.neck import neck
 from partgen.shop import Shop
@@ -35,17 +35,14 @@ def _narrow(plate: Plate, shop: Shop) -> list[Finding]:
         if narrowest is None:
             continue
         width = narrowest[0]
-        status = at_least(width, wanted, Status.WARN if width >= kerfs else Status.FAIL)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=plate.key,
-                where=f"window {window.name}, width",
-                status=status,
-                measured=width,
-                required=wanted,
-                source=limits.source("feature_width", "slot_per_thickness"),
-                note="" if status is Status.PASS else "widen it, or drill and saw it",
+            judged(
+                RULE,
+                (plate.key, f"window {window.name}, width"),
+                (width, wanted),
+                limits.source("feature_width", "slot_per_thickness"),
+                "widen it, or drill and saw it",
+                Status.WARN if width >= kerfs else Status.FAIL,
             )
         )
     return found

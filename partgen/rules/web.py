@@ -10,7 +10,7 @@ import numpy as np
 
 from partgen.nearness import between, box_gaps
 from partgen.plate import Plate
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
 
 RULE = "web"
@@ -43,14 +43,10 @@ def _near(plate: Plate, far: float) -> list[tuple[int, int]]:
 
 
 def _finding(plate: Plate, where: str, measured: float, required: float, shop: Shop) -> Finding:
-    status = at_least(measured, required)
-    return Finding(
-        rule=RULE,
-        plate=plate.key,
-        where=where,
-        status=status,
-        measured=measured,
-        required=required,
-        source=f"{shop.cutting.name}: {shop.cutting.source}",
-        note="" if status is Status.PASS else "move or shrink the opening, or widen the plate",
+    return judged(
+        RULE,
+        (plate.key, where),
+        (measured, required),
+        f"{shop.cutting.name}: {shop.cutting.source}",
+        "move or shrink the opening, or widen the plate",
     )

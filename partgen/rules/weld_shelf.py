@@ -10,7 +10,7 @@ that are not parallel to the lower one.
 from __future__ import annotations
 
 from partgen.build import Build
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import Finding, Status, at_least, judged
 from partgen.rules.on_rail import OnRail, on_rails
 from partgen.shop import Shop
 from partgen.strength.fillet_weld import largest_leg, least_leg
@@ -34,17 +34,13 @@ def of_piece(piece: OnRail, shop: Shop) -> list[Finding]:
     for name, shelf in zip(("lower", "upper"), piece.shelves, strict=True):
         if shelf is None:
             continue
-        status = at_least(shelf, required)
         found.append(
-            Finding(
-                rule=RULE,
-                plate=piece.plate.key,
-                where=f"{name} edge of the rail to the plate",
-                status=status,
-                measured=shelf,
-                required=required,
-                source=source,
-                note="" if status is Status.PASS else "move the plate's edge onto the flat",
+            judged(
+                RULE,
+                (piece.plate.key, f"{name} edge of the rail to the plate"),
+                (shelf, required),
+                source,
+                "move the plate's edge onto the flat",
             )
         )
     return found + _leg(piece, shop) if piece.welded else found

@@ -15,7 +15,15 @@ from partgen.belt import Pin, belt, corners, rectangle
 from partgen.cutting import cutting
 from partgen.outline import Outline
 from partgen.plate import Mark
-from partgen.rules import bend_room, gusset_end, hole_size, inside_corner, mark_room, small_feature
+from partgen.rules import (
+    bend_radius,
+    bend_room,
+    gusset_end,
+    hole_size,
+    inside_corner,
+    mark_room,
+    small_feature,
+)
 from partgen.rules.finding import Status
 
 BOARD = [(0, 0), (260, 0), (250, 120), (0, 120)]
@@ -134,6 +142,11 @@ def marked(*paths, kind="scribe", windows=()):
     return replace(piece, marks=tuple(Mark(kind, path) for path in paths))
 
 
+def bent(radius, path):
+    piece = marked(path, kind="bend")
+    return replace(piece, marks=tuple(replace(m, radius=radius, angle=-30) for m in piece.marks))
+
+
 @pytest.mark.parametrize(
     ("gap", "status"), [(3.0, Status.PASS), (2.99, Status.WARN), (0.5, Status.WARN)]
 )
@@ -167,6 +180,24 @@ def test_bend_room_is_two_thicknesses_and_the_radius(room, status):
     y = 60 - 17.5 / 2 - room
     finding = only(bend_room.check(marked(((0.0, y), (255.0, y)), kind="bend"), shop()))
     assert (finding.status, finding.measured) == (status, pytest.approx(room))
+
+
+@pytest.mark.parametrize(("room", "status"), [(21.0, Status.PASS), (20.99, Status.FAIL)])
+def test_bend_room_takes_the_radius_of_the_bend_itself(room, status):
+    """t 6, R 9: 2 t + R = 21, where the shop's R = t would ask for 18."""
+    y = 60 - 17.5 / 2 - room
+    finding = only(bend_room.check(bent(9.0, ((0.0, y), (255.0, y))), shop()))
+    assert (finding.status, finding.required) == (status, 21)
+    assert finding.source == "common practice, no source"
+
+
+@pytest.mark.parametrize(("radius", "status"), [(12.0, Status.PASS), (11.99, Status.WARN)])
+def test_a_bends_radius_is_two_thicknesses(radius, status):
+    """t 6. ASTM A6 and A143 practice, R at least 2 t; a bend without a radius is not judged."""
+    finding = only(bend_radius.check(bent(radius, ((0.0, 20.0), (255.0, 20.0))), shop()))
+    assert (finding.status, finding.required) == (status, 12)
+    assert finding.where == "inside radius of bend 1 (30 degrees down)"
+    assert not bend_radius.check(bent(0.0, ((0.0, 20.0), (255.0, 20.0))), shop())
 
 
 def test_bend_room_finds_the_nearest_opening():

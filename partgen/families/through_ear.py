@@ -1,0 +1,69 @@
+r"""Through ear: one ear on a link mount's inner plate; its bolt goes right through the rail.
+
+      ear   joint  plate  rail   plate        seen along the rail, inner side left
+       |   .-----.   |  ________   |
+      =|===|=====|===|=|========|==|=         one bolt through ear, joint, both plates and the rail;
+       |   '-----'   | |________|  |          a crush sleeve in the rail, between the plates
+       |_____________|
+           webs
+
+The ear is drawn as by the family "ear": eye at (offset, height), base at y = 0. Webs as wide as the
+gap ("gusset" with ``mount``) join it to the plate. The plates' holes are the link mount's ``holes``
+of that name. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal
+
+from partgen.errors import GeometryError
+from partgen.families.single_ear import SingleEar
+from partgen.fields import Margin, Name, Size
+from partgen.mount import Hands, Mount
+from partgen.shop import Shop
+from partgen.sleeve import PLAY, Through, crush_sleeve
+
+
+class ThroughEar(SingleEar):
+    """``family = "through-ear"``.
+
+    Attributes:
+        mount: name of the link mount whose plates and rail the bolt goes through.
+        hole: name of the bolt's hole in both of those plates.
+        sleeve: outside diameter of the crush sleeve; default that of the bolt's washer [mm].
+        play: by which the sleeve is shorter than the plates stand apart [mm].
+    """
+
+    family: Literal["through-ear"]  # type: ignore[assignment]
+    joint: str
+    mount: Name
+    hole: Name
+    sleeve: Size | None = None
+    play: Margin = PLAY
+
+    def hands_in(self, shop: Shop) -> Hands:
+        """Return the hands asked for, else the link mount's.
+
+        Raises:
+            GeometryError: no such mount.
+        """
+        return self.hands or shop.mount(self.mount).hands
+
+    def as_mount(self, shop: Shop) -> Mount | None:
+        """Return gap, bolt and crush sleeve.
+
+        Raises:
+            GeometryError: no such joint or mount, or a sleeve without length or wall.
+        """
+        on, joint = shop.mount(self.mount), shop.joint(self.joint)
+        if not on.rail:
+            raise GeometryError(
+                f"mount = '{self.mount}' is on no rail; name a part of family link-mount"
+            )
+        plates = on.bolts[0].near_ear + on.bolts[0].far_ear
+        pair = self.pair(shop, self.height, (self.offset, self.height), plates + on.fit.gap)
+        sleeve = crush_sleeve(
+            on.fit.gap, joint.bolt, joint.hole, outside=self.sleeve, play=self.play
+        )
+        return pair and replace(pair, through=Through(on.name, on.rail, self.hole, sleeve))

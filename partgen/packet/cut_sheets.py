@@ -80,7 +80,7 @@ def _times(ready: Ready, plans: Sequence[SheetPlan]) -> bytes:
 
 
 def time_rows(plans: Sequence[SheetPlan], unit: str) -> list[tuple[str, ...]]:
-    """Return stock, sheet, number, torch on, pierces, travel, its bound, minutes, cost; by sheet."""
+    """Return stock, sheet, number, torch on, pierces, travel and its bound, minutes, cost."""
     rows: list[tuple[str, ...]] = []
     for p in plans:
         e, stock = p.effort, p.nest.stock

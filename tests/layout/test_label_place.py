@@ -25,7 +25,7 @@ def box_of(svg, name):
     [
         ((), 0, False),
         ((Outline.circle(117, 43, 40),), 0, False),
-        ((rectangle(120, 34, 4, (128, 45)),), 0, False),
+        ((rectangle(120, 34, 4, (128, 45)),), 0, True),
         ((Outline.circle(117, 43, 40),), 90, True),
     ],
 )

@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 from click.testing import CliRunner
+from pypdf import PdfReader
 
 from partgen.cli import main
 
@@ -38,6 +39,22 @@ def test_template_again_replaces_ours_and_no_other(tmp_path):
     assert "not made by" in result.output
     assert out.read_bytes() == b"%PDF a letter to somebody"
     assert [p.name for p in tmp_path.iterdir()] == ["t.pdf"]
+
+
+def test_template_names_the_revision_of_the_folder_it_was_made_in(tmp_path):
+    made, out, plate = tmp_path / "made", tmp_path / "t.pdf", "web/gusset/left"
+
+    def text(*more):
+        run("template", BUGGY, plate, "--out", out, *more)
+        return PdfReader(out).pages[0].extract_text()
+
+    run("make", BUGGY, "--out", made)
+    there = json.loads((made / "job.json").read_text(encoding="utf-8"))["revisions"][plate]
+    assert text("--made", made).count(f"revision {there['letter']}-{there['content']}") == 2
+    assert "revision B-" in text("--made", made, "--set", "joint_width=65")
+    assert "revision" not in text()
+    nothing = run("template", BUGGY, "--out", out, "--made", tmp_path, code=2)
+    assert "no job.json with revisions there" in nothing.output
 
 
 @pytest.mark.parametrize(

@@ -144,7 +144,7 @@ def make_job(
     nests = [] if stopped else nest_job(table.build, _searching(searching, folder))
     plans = cut_plans.sheet_plans(nests, table, process, work)
     files = {} if stopped else cut_files(table, plans, version, work)
-    files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests)
+    files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)

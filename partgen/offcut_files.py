@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from partgen.build import Build
 from partgen.cut_files import sheet_file, slug
-from partgen.dxf import Drawing, write
+from partgen.dxf import Drawing, Version, write
 from partgen.errors import GeometryError, PartgenError
 from partgen.fields import Reading
 from partgen.layout import Sheet, offcut
@@ -21,7 +21,9 @@ ENTRIES = f"{FOLDER}/offcuts.toml"
 NEAR = 1e-6  # mm; an opening this near the edge is part of it
 
 
-def offcut_files(build: Build, nests: Sequence[Nest]) -> dict[str, bytes]:
+def offcut_files(
+    build: Build, nests: Sequence[Nest], version: Version = "R2000"
+) -> dict[str, bytes]:
     """Return the leftovers of a job's sheets by path in the output folder; none if all is scrap."""
     unit, job = build.job.unit, slug(build.job.path.stem)
     files: dict[str, bytes] = {}
@@ -43,7 +45,7 @@ def offcut_files(build: Build, nests: Sequence[Nest]) -> dict[str, bytes]:
                 continue
             name = sheet_file(nest, used.sheet, used.number, job, unit)
             path = f"{FOLDER}/{name.replace('_sheet-', '_offcut-')}"
-            files[path] = _dxf(whole, unit)
+            files[path] = _dxf(whole, unit, version)
             lines += _entry(nest.stock, whole, path, unit)
     return {**files, ENTRIES: "\n".join([*lines, ""]).encode("utf-8")} if files else {}
 
@@ -66,9 +68,9 @@ def _bitten(left: Sheet) -> Sheet | None:
     return Sheet(left.name, outline.moved(-x, -y), openings=moved)
 
 
-def _dxf(sheet: Sheet, unit: str) -> bytes:
+def _dxf(sheet: Sheet, unit: str, version: Version) -> bytes:
     drawing = Drawing((sheet.outline,), sheet.openings, comments=(f"offcut: {sheet.name}",))
-    return write(drawing, unit="in" if unit == "in" else "mm")
+    return write(drawing, unit="in" if unit == "in" else "mm", version=version)
 
 
 def _entry(stock: Stock, sheet: Sheet, path: str, unit: str) -> list[str]:

@@ -17,6 +17,8 @@ from partgen.searching import Searching
 from partgen.stock import SheetEntry, Stock
 from partgen.stock_choice import chosen, cost_of
 
+PLACES = 9  # decimals of a placement, as in job.json; far below what the check allows
+
 
 @dataclass(frozen=True)
 class Nest:
@@ -102,6 +104,7 @@ def nest(
         seconds=searching.seconds,
         progress=searching.progress(kind),
     )
+    layout = _settled(layout)
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin)
     if faults:
         raise RuntimeError("layout failed its own check: " + "; ".join(faults))
@@ -109,6 +112,15 @@ def nest(
     if before is not None and _price(before, costs) <= _price(layout, costs):
         return replace(found, layout=before, again=True)
     return found
+
+
+def _settled(layout: Layout) -> Layout:
+    """Return a layout as ``job.json`` will hold it, so that read back it is the very same."""
+    placements = (
+        replace(p, x=round(p.x, PLACES), y=round(p.y, PLACES), turn=round(p.turn, PLACES))
+        for p in layout.placements
+    )
+    return replace(layout, placements=tuple(placements))
 
 
 def _price(layout: Layout, costs: Mapping[str, float]) -> tuple[float, int, float]:

@@ -234,6 +234,14 @@ def fresh_placements(path):
     ]
 
 
+def test_a_layout_kept_is_the_same_to_the_last_byte(tmp_path):
+    path, out = job(tmp_path, count=7, more="turn = 37"), tmp_path / "out"
+    run("make", path, "--out", out)
+    first = {p.name: p.read_bytes() for p in out.rglob("*") if p.is_file()}
+    assert "laid out as last time" in run("make", path, "--out", out)
+    assert {p.name: p.read_bytes() for p in out.rglob("*") if p.is_file()} == first
+
+
 @pytest.mark.parametrize(
     "spoil",
     [

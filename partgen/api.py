@@ -20,19 +20,19 @@ input is a :class:`PartgenError` with one line for each mistake in ``problems``.
 mm, N, MPa, kg and degrees.
 """
 
-from partgen.adjusting import adjust, compare_files
-from partgen.build import Build, build
-from partgen.comparison import Comparison
-from partgen.cut_plans import Asked
-from partgen.demos import demo_files
 from partgen.errors import PartgenError
-from partgen.job import Job, load_job
-from partgen.making import Made, make, make_job, write
-from partgen.nest import Nest, nest_job
-from partgen.outline import Outline, Vertex
-from partgen.plate import Hole, Mark, Plate, Window
+from partgen.geometry.outline import Outline, Vertex
+from partgen.job.build import Build, build
+from partgen.job.job import Job, load_job
+from partgen.plates.plate import Hole, Mark, Plate, Window
 from partgen.rules import check, check_plates
 from partgen.rules.finding import Finding, Status
+from partgen.sheets.cut_plans import Asked
+from partgen.sheets.nest import Nest, nest_job
+from partgen.tasks.adjusting import adjust, compare_files
+from partgen.tasks.comparison import Comparison
+from partgen.tasks.demos import demo_files
+from partgen.tasks.making import Made, make, make_job, write
 
 __all__ = [
     "Asked",

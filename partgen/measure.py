@@ -277,3 +277,13 @@ _IN_TEXT = re.compile(r"-?\d[\d.]*(?:e[+-]?\d+)?")
 _ONE = r"-?\d[\d.]*(?:e[+-]?\d+)?"
 _POINT = rf"\((?:{_ONE}(?:, )?)+\)"
 _LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")
+
+
+def kerf_text(kerf: float, unit: str) -> str:
+    """Return a kerf as it is read, with its unit.
+
+    Examples:
+        >>> kerf_text(1.7, "mm"), kerf_text(1.7, "in")
+        ('1.7 mm', '0.0669 in')
+    """
+    return f"{shown(kerf, unit, 3 if unit == 'mm' else 4).rstrip('0').rstrip('.')} {unit}"

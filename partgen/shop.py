@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from partgen.cutting import Cutting
+from partgen.entries.cutting import Cutting
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
+from partgen.entries.stock import Stock
 from partgen.errors import GeometryError, nearest
-from partgen.joint import Joint
+from partgen.fit.mount import Mount
 from partgen.linkage.study import Study
-from partgen.mount import Mount
-from partgen.rail import Rail
-from partgen.rule_set import RuleSet
-from partgen.stock import Stock
+from partgen.reference.rule_set import RuleSet
 
 T = TypeVar("T")
 

@@ -9,9 +9,9 @@ from math import floor
 from pathlib import Path
 
 from partgen import rules
-from partgen.build import Build, build
 from partgen.errors import MeasureError, PartgenError, nearest
-from partgen.job import load_job
+from partgen.job.build import Build, build
+from partgen.job.job import load_job
 from partgen.measure import length_text, parse_length
 from partgen.rules.finding import Finding
 

@@ -17,17 +17,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot
 
-from partgen import tables
-from partgen.build import Build
-from partgen.cut.chain import Chain, length, shortened
-from partgen.cut.chain import backwards as turned_round
+from partgen.entries.rail import Rail
 from partgen.families.gusset import Gusset
 from partgen.families.link_mount import LinkMount
 from partgen.families.part import Part
 from partgen.families.spacer import Spacer
-from partgen.plate import Plate
-from partgen.rail import Rail
-from partgen.segment import Point, Segment
+from partgen.geometry.chain import Chain, length, shortened
+from partgen.geometry.chain import backwards as turned_round
+from partgen.geometry.segment import Point, Segment
+from partgen.job.build import Build
+from partgen.plates.plate import Plate
+from partgen.reference import tables
 
 STOP = 6.0  # mm short of an edge's end; common practice, no source
 KEEP_OUT = 19.0  # mm from a rail's upper and lower edge (flange); common practice, no source

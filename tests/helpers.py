@@ -4,17 +4,17 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from partgen.belt import belt, corners
-from partgen.bolt import bolt
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
+from partgen.entries.stock import Stock
 from partgen.errors import GeometryError
 from partgen.families import FAMILIES
 from partgen.fields import Reading
-from partgen.material import material
-from partgen.plate import Hole, Plate, Window
-from partgen.rule_set import rule_set
+from partgen.geometry.belt import belt, corners
+from partgen.plates.plate import Hole, Plate, Window
+from partgen.reference.bolt import bolt
+from partgen.reference.material import material
+from partgen.reference.rule_set import rule_set
 from partgen.shop import Shop
-from partgen.stock import Stock
 
 
 def shop(rules="aisc-360-16", unit="mm", **changes):

@@ -7,7 +7,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))  # this tree, whatever else is installed
 
-from partgen.tables import Table, load  # noqa: E402
+from partgen.reference.tables import Table, load  # noqa: E402
 
 TARGET = ROOT / "profiles" / "README.md"
 HOW = {

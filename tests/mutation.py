@@ -48,23 +48,23 @@ PAIRS: dict[str, tuple[str, ...]] = {
             "weld_line",
         )
     },
-    "partgen/nearness.py": ("tests/test_nearness.py",),
-    "partgen/fit.py": ("tests/test_fit.py", "tests/rules"),
-    "partgen/bolting.py": ("tests/test_bolting.py", "tests/rules"),
-    "partgen/rule_set.py": ("tests/rules",),
-    "partgen/outline.py": ("tests/test_outline.py", "tests/test_kernel_edges.py"),
-    "partgen/belt.py": ("tests/test_belt.py", "tests/test_kernel_edges.py"),
+    "partgen/geometry/nearness.py": ("tests/test_nearness.py",),
+    "partgen/fit/fit.py": ("tests/test_fit.py", "tests/rules"),
+    "partgen/fit/bolting.py": ("tests/test_bolting.py", "tests/rules"),
+    "partgen/reference/rule_set.py": ("tests/rules",),
+    "partgen/geometry/outline.py": ("tests/test_outline.py", "tests/test_kernel_edges.py"),
+    "partgen/geometry/belt.py": ("tests/test_belt.py", "tests/test_kernel_edges.py"),
 }  # fmt: skip
 # file: {the mutant's text: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
-    "partgen/fit.py": {
+    "partgen/fit/fit.py": {
         "2 -> 3": "most_plates: more than one is more than one",
         "20 -> 21": "lengths of lists, chosen freely",
         "False -> True": "the same for all that fall short",
         "0 -> 1": "the same for all that fall short",
         "6 -> 7": "digits a sum is rounded to before it is ranked",
     },
-    "partgen/belt.py": {
+    "partgen/geometry/belt.py": {
         "not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner itself",
         "not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
         "wrap.bulge -> True": "doubled points are dropped by Outline.of",
@@ -78,7 +78,7 @@ REASONS: dict[str, dict[str, str]] = {
         "away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are refused: "
         "a tangent of no length crosses itself",
     },
-    "partgen/outline.py": {
+    "partgen/geometry/outline.py": {
         "s.bulge -> True": "a line has radius 0, and its middle lies on itself",
         "s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
         "0 -> 1": "either half of a circle has the same centre",

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from partgen.drawing_files import make_pictures
-from partgen.making import make
+from partgen.tasks.drawing_files import make_pictures
+from partgen.tasks.making import make
 
 ROOT = Path(__file__).parents[1]
 OUTER = "lower-front-mount/outer/left"

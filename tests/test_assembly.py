@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from partgen.assembly import assemblies, off_axis
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.assembly import assemblies, off_axis
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.packet.assembly_picture import assembly_picture, back_to_front, isometric
-from partgen.solid import DOWN, FORWARD, LEFT, UP, Frame
+from partgen.plates.solid import DOWN, FORWARD, LEFT, UP, Frame
 
 ROOT = Path(__file__).parents[1]
 STRAIGHT = (ROOT / "demo_parts" / "camping-trailer.toml").read_text()

@@ -8,8 +8,8 @@ from math import acos, hypot, pi, sqrt
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt, corners, rectangle
 from partgen.errors import GeometryError
+from partgen.geometry.belt import Pin, belt, corners, rectangle
 
 LUG = [Pin(0, 0), Pin(140, -6, 0, 8), Pin(71, 64, 22), Pin(20, 42, -14), Pin(-12, 47, 5)]
 

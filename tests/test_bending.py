@@ -11,9 +11,9 @@ from math import radians
 import pytest
 from helpers import shop
 
-from partgen.bending import allowance, k_factor, setback
 from partgen.families.skid_plate import SkidPlate
 from partgen.fields import Reading
+from partgen.geometry.bending import allowance, k_factor, setback
 
 
 def skid(unit="mm", **data):

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.biarc import biarc, directions, smooth
 from partgen.errors import GeometryError
+from partgen.geometry.biarc import biarc, directions, smooth
 
 
 def joins(chain):

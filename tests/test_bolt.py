@@ -7,8 +7,8 @@ from math import sqrt
 
 import pytest
 
-from partgen.bolt import bolt, sizes
 from partgen.errors import ProfileError
+from partgen.reference.bolt import bolt, sizes
 
 METRIC = ["M5", "M6", "M8", "M10", "M12", "M14", "M16", "M18", "M20", "M24"]
 INCH = ["1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16", "3/8-24", "7/16-14", "7/16-20"]

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.bolting import best_bolt, bolt_lengths
+from partgen.fit.bolting import best_bolt, bolt_lengths
+from partgen.reference.bolt import bolt
 
 INCH = 25.4
 

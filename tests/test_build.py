@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from partgen.build import _cut_nowhere, build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import _cut_nowhere, build
+from partgen.job.job import load_job
 
 AXLE = Path(__file__).parents[1] / "demo_parts" / "hill-trial-buggy-lower-axle.toml"
 

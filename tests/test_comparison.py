@@ -10,9 +10,9 @@ from pathlib import Path
 import helpers
 import pytest
 
-from partgen.adjusting import adjust, compare_files
-from partgen.differences import differences
 from partgen.errors import PartgenError
+from partgen.plates.differences import differences
+from partgen.tasks.adjusting import adjust, compare_files
 
 BUGGY = Path(__file__).parents[1] / "demo_parts" / "hill-trial-buggy.toml"
 SHEETS = '\n[[sheet]]\nplate = "4 mm S355"\nsize = [1250, 2500]\n'

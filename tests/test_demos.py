@@ -8,8 +8,8 @@ import pytest
 from lamp_bracket import AREA as LAMP_AREA
 
 from partgen.families import FAMILIES
-from partgen.making import make
-from partgen.segment import Segment
+from partgen.geometry.segment import Segment
+from partgen.tasks.making import make
 
 DEMOS = Path(__file__).parents[1] / "demo_parts"
 NEW = [

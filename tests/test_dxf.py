@@ -19,9 +19,9 @@ import pyogrio
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt
-from partgen.dxf import Drawing, DxfError, read, read_pieces, write
-from partgen.outline import Outline, Vertex
+from partgen.dxf.write import Drawing, DxfError, read, read_pieces, write
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline, Vertex
 
 SHELL = belt([Pin(0, 0), Pin(120, 0, 0, 8), Pin(60, 70, 22), Pin(10, 50, -9), Pin(-15, 40)])
 HOLE = Outline.circle(60, 70, 16.5)
@@ -183,9 +183,9 @@ def test_inch_and_mm_are_the_same_geometry(version):
 
 SCRIPT = """
 import sys
-from partgen.belt import Pin, belt
-from partgen.dxf import Drawing, write
-from partgen.outline import Outline
+from partgen.geometry.belt import Pin, belt
+from partgen.dxf.write import Drawing, write
+from partgen.geometry.outline import Outline
 shell = belt([Pin(0, 0), Pin(120, 0, 0, 8), Pin(60, 70, 22), Pin(10, 50, -9), Pin(-15, 40)])
 drawing = Drawing((shell,), (Outline.circle(60, 70, 16.5),), (), ("a", "b"))
 for version in ("R2000", "R12"):

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.dxf import DxfError, read, read_pieces
-from partgen.outline import Outline, Vertex
+from partgen.dxf.write import DxfError, read, read_pieces
+from partgen.geometry.outline import Outline, Vertex
 
 
 def entity(kind, pairs, layer="0", handle="2F"):
@@ -235,7 +235,7 @@ def test_an_entity_without_layer_is_on_layer_0():
 
 
 def test_a_drawing_of_too_many_entities(monkeypatch):
-    monkeypatch.setattr("partgen.dxf_tags.MOST_ENTITIES", 3)
+    monkeypatch.setattr("partgen.dxf.tags.MOST_ENTITIES", 3)
     three = [circle(9 * k, 0, 2) for k in range(3)]
     assert len(read(plain(*three), where="m.dxf").outside) == 3
     with pytest.raises(DxfError, match="more than 3 entities"):

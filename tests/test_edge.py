@@ -6,9 +6,9 @@ from math import atan2, cos, hypot, radians, sin
 import ezdxf
 import pytest
 
-from partgen.build import build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 
 JOB = """
 [job]

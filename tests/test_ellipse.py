@@ -9,10 +9,10 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.ellipse import ellipse_arcs
 from partgen.errors import GeometryError
-from partgen.saddle import axes, edge_gap, gap_at, gap_note
-from partgen.segment import Segment
+from partgen.geometry.ellipse import ellipse_arcs
+from partgen.geometry.saddle import axes, edge_gap, gap_at, gap_note
+from partgen.geometry.segment import Segment
 
 
 def segments(chain):

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from partgen.errors import GeometryError
 from partgen.families import FAMILIES
-from partgen.features import Features, without_sharp_corners
 from partgen.fields import Reading
-from partgen.outline import Outline
-from partgen.plate import hands_of
-from partgen.rounding import turns
+from partgen.geometry.outline import Outline
+from partgen.geometry.rounding import turns
+from partgen.plates.features import Features, without_sharp_corners
+from partgen.plates.plate import hands_of
 
 BOARD = plate([(0, 0), (200, 0), (200, 90), (0, 90)])
 
@@ -109,8 +109,8 @@ def test_only_the_plates_named_get_it():
 
 
 def built(part):
-    from partgen.joint import Joint
-    from partgen.rail import Rail
+    from partgen.entries.joint import Joint
+    from partgen.entries.rail import Rail
 
     where = shop(
         rails={"r": Rail(width=50, depth=100, corner_radius=8)},
@@ -185,7 +185,7 @@ def test_sharp_inside_corners_are_rounded_outside_ones_are_not():
 
 
 def _corners(x0, y0, x1, y1):
-    from partgen.outline import Vertex
+    from partgen.geometry.outline import Vertex
 
     return [Vertex(x0, y0), Vertex(x1, y0), Vertex(x1, y1), Vertex(x0, y1)]
 

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.fit import LARGEST_SHIFT, MOST_OPTIONS, STACK_SHIM, Fit, fit_options, pad_text
-from partgen.mount import pull_in
-from partgen.stock import Stock
+from partgen.entries.stock import Stock
+from partgen.fit.fit import LARGEST_SHIFT, MOST_OPTIONS, STACK_SHIM, Fit, fit_options, pad_text
+from partgen.fit.mount import pull_in
 
 INCH = 25.4
 

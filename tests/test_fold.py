@@ -9,16 +9,16 @@ from helpers import shop
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partgen.assembly import Assembly, off_axis
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.families.gusset import Gusset
 from partgen.families.leaning import width_between
 from partgen.families.link_mount import LinkMount
 from partgen.fields import Reading
-from partgen.fold import Fold
-from partgen.joint import Joint
-from partgen.plate import hands_of
-from partgen.rail import Rail
+from partgen.job.assembly import Assembly, off_axis
+from partgen.plates.fold import Fold
+from partgen.plates.plate import hands_of
 
 RAIL = Rail(width=52, depth=100, corner_radius=8, lower_edge=((0, 0), (260, 5), (700, -60)))
 JOINT = Joint(width=57, body_diameter=64, bolt="M16")

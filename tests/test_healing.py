@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partgen.dxf_read import read_healed, read_pieces
-from partgen.dxf_tags import DxfError
-from partgen.facets import rounded
-from partgen.outline import Outline, Vertex
+from partgen.dxf.read import read_healed, read_pieces
+from partgen.dxf.tags import DxfError
+from partgen.geometry.facets import rounded
+from partgen.geometry.outline import Outline, Vertex
 
 
 def drawing(add, unit=4):

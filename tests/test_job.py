@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from partgen.build import build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 
 DEMOS = sorted((Path(__file__).parents[1] / "demo_parts").glob("*.toml"))
 BUGGY = next(p for p in DEMOS if p.stem == "hill-trial-buggy")

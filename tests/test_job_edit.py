@@ -7,7 +7,7 @@ import tomllib
 import pytest
 
 from partgen.errors import PartgenError
-from partgen.job_edit import edited, write_over
+from partgen.tasks.job_edit import edited, write_over
 
 TEXT = """# head\r
 [job]   # the job

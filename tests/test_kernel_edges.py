@@ -2,9 +2,9 @@
 
 import pytest
 
-from partgen.belt import Pin, belt, corners
 from partgen.errors import GeometryError
-from partgen.outline import Outline, Vertex
+from partgen.geometry.belt import Pin, belt, corners
+from partgen.geometry.outline import Outline, Vertex
 
 KITE = (Vertex(3, 1), Vertex(40, 7, 0.3), Vertex(22, 31, -0.1), Vertex(5, 19))
 

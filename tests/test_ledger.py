@@ -3,8 +3,8 @@
 import ledger
 import pytest
 
+from partgen.reference.tables import Table
 from partgen.rules import BUILD_RULES, MOUNT_RULES, PLATE_RULES
-from partgen.tables import Table
 
 ROOT = ledger.ROOT
 HELPERS = {"__init__", "capacity", "finding", "ear", "on_rail", "screened", "screening", "screen_metal", "screen_weld"}  # fmt: skip

@@ -4,9 +4,9 @@ from math import pi
 
 import pytest
 
+from partgen.entries.library import find, library, shipped, user_folder
 from partgen.errors import PartgenError
-from partgen.job import load_job
-from partgen.library import find, library, shipped, user_folder
+from partgen.job.job import load_job
 
 JOB = """
 [job]

@@ -7,9 +7,9 @@ import copy
 
 import pytest
 
-from partgen import profile_files
 from partgen.errors import ProfileError
-from partgen.material import material, names, parse
+from partgen.reference import profile_files
+from partgen.reference.material import material, names, parse
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.rules import check
 from partgen.rules.finding import Status
 

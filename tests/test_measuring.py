@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from partgen.errors import PartgenError
-from partgen.measuring import form_csv, measuring, write_form
+from partgen.tasks.measuring import form_csv, measuring, write_form
 
 DEMOS = Path(__file__).parents[1] / "demo_parts"
 CART = DEMOS / "swamp-cart.toml"

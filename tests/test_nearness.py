@@ -8,9 +8,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.nearness import between, box_gaps, point_distances
-from partgen.outline import Outline, distance
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.nearness import between, box_gaps, point_distances
+from partgen.geometry.outline import Outline, distance
 
 EDGE = belt([*corners([(0, 0), (210, 4)], 3), Pin(180, 131, 24), *corners([(0, 95)], 7)])
 SHAPES = [

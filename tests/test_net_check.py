@@ -12,9 +12,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from partgen.entries.net import Net
+from partgen.entries.net_check import check_net
 from partgen.errors import GeometryError
-from partgen.net import Net
-from partgen.net_check import check_net
 
 INCH = 25.4
 POINTS = {"A": (0, 0), "B": (40, 0), "C": (40, 30), "D": (0, 30), "E": (17, 12)}

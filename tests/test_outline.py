@@ -10,9 +10,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import Pin, belt, rectangle
 from partgen.errors import GeometryError
-from partgen.outline import Outline, Vertex, cos_sin, distance
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline, Vertex, cos_sin, distance
 
 EAR = belt([Pin(0, 0), Pin(120, 0, 0, 8), Pin(60, 70, 22), Pin(10, 50, -9), Pin(-15, 40)])
 SLOT = Outline.slot(50, 20, 30, 11, 17)

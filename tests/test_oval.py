@@ -6,8 +6,8 @@ from math import cos, pi, sin
 import pytest
 
 from partgen.errors import GeometryError
-from partgen.oval import oval
-from partgen.rounding import turns
+from partgen.geometry.oval import oval
+from partgen.geometry.rounding import turns
 
 
 @pytest.mark.parametrize(("length", "width"), [(70, 40), (30, 29), (120, 25)])

@@ -3,7 +3,7 @@
 import pytest
 
 from partgen.errors import PartgenError
-from partgen.own_file import write_own
+from partgen.output.own_file import write_own
 
 OURS = b"made by partgen"
 

@@ -11,12 +11,12 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.crossing import turn_at
-from partgen.edge import bent
+from partgen.entries.edge import bent
 from partgen.errors import GeometryError
-from partgen.outline import distance
-from partgen.path import Path
-from partgen.segment import Segment
+from partgen.geometry.crossing import turn_at
+from partgen.geometry.outline import distance
+from partgen.geometry.path import Path
+from partgen.geometry.segment import Segment
 
 KICK = [(0, 0), (300, 4), (520, 61), (800, 40)]
 S_CURVE = bent([(0, 0), (250, 10), (480, 130), (800, 150)], [0, 140, 190, 0])

@@ -7,13 +7,13 @@ from math import pi
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.bolt import bolt
 from partgen.errors import GeometryError
-from partgen.material import material
-from partgen.outline import Outline
-from partgen.plate import Hole, Mark, Plate, Window, hands_of
-from partgen.symmetry import congruent
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.geometry.symmetry import congruent
+from partgen.plates.plate import Hole, Mark, Plate, Window, hands_of
+from partgen.reference.bolt import bolt
+from partgen.reference.material import material
 
 M16 = bolt("M16")
 S355 = material("S355")

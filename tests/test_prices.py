@@ -3,11 +3,11 @@
 import pytest
 from helpers import plate
 
-from partgen.cutting import cutting
-from partgen.material import material
-from partgen.plate import Plate
-from partgen.prices import Prices
-from partgen.tables import load
+from partgen.entries.cutting import cutting
+from partgen.entries.prices import Prices
+from partgen.plates.plate import Plate
+from partgen.reference.material import material
+from partgen.reference.tables import load
 
 FOOT, POUND = 304.8, 0.45359237
 WEIGHTS = load("steel_plate_weight").rows

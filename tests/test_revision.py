@@ -8,9 +8,9 @@ from helpers import plate
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import rectangle
-from partgen.plate import Mark
-from partgen.revision import Revision, content, known_revisions, revised
+from partgen.geometry.belt import rectangle
+from partgen.plates.plate import Mark
+from partgen.plates.revision import Revision, content, known_revisions, revised
 
 CORNERS = [(0, 0), (120, 0), (130, 60), (0, 80)]
 HOLES = [("a", 30, 30, "M10"), ("b", 90, 35, "M12")]

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import belt as stretched
-from partgen.belt import corners, rectangle
-from partgen.crossing import turn_at
 from partgen.errors import GeometryError
-from partgen.outline import Outline, Vertex
-from partgen.rounding import round_where, rounded, turns
-from partgen.trim import less
+from partgen.geometry.belt import belt as stretched
+from partgen.geometry.belt import corners, rectangle
+from partgen.geometry.crossing import turn_at
+from partgen.geometry.outline import Outline, Vertex
+from partgen.geometry.rounding import round_where, rounded, turns
+from partgen.geometry.trim import less
 
 
 def test_line_to_line_is_the_belts_own_blend():

@@ -15,8 +15,8 @@ from jsonschema import Draft202012Validator
 from partgen.cli import main
 from partgen.families import FAMILIES
 from partgen.families.sample import NO_PLATE, SAMPLES
-from partgen.job import JobFile
-from partgen.schema import _models, job_schema
+from partgen.job.job import JobFile
+from partgen.job.schema import _models, job_schema
 
 DEMOS = sorted((Path(__file__).parents[1] / "demo_parts").glob("*.toml"))
 SCHEMA = job_schema()

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 import shapely
 
-from partgen.segment import Segment, closest
+from partgen.geometry.segment import Segment, closest
 
 STEPS = 1000
 PAIRS = 3000

@@ -7,13 +7,13 @@ import pytest
 import shapely
 from click.testing import CliRunner
 
-from partgen.belt import belt, corners, rectangle
 from partgen.cli import main
-from partgen.dxf import Drawing, write
+from partgen.dxf.write import Drawing, write
 from partgen.errors import PartgenError
-from partgen.job import load_job
-from partgen.making import make
-from partgen.outline import Outline
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.job.job import load_job
+from partgen.tasks.making import make
 
 HEAD = """
 [job]

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from helpers import plate
 
-from partgen.belt import rectangle
-from partgen.outline import Outline
-from partgen.plate import Mark
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Mark
 from partgen.printing.sketch import sketch, title
 
 BOX = [(0, 0), (100, 0), (100, 50), (0, 50)]

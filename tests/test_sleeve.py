@@ -2,9 +2,9 @@
 
 import pytest
 
-from partgen.bolt import bolt
 from partgen.errors import GeometryError
-from partgen.sleeve import PLAY, crush_sleeve
+from partgen.fit.sleeve import PLAY, crush_sleeve
+from partgen.reference.bolt import bolt
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.making import make
-from partgen.measuring import measuring
+from partgen.tasks.making import make
+from partgen.tasks.measuring import measuring
 
 CART = Path(__file__).parents[1] / "demo_parts" / "swamp-cart.toml"
 

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from partgen.adjusting import adjust
 from partgen.errors import PartgenError
 from partgen.packet.sweep_picture import sweep_picture
 from partgen.packet.sweep_table import sweep_csv
 from partgen.sweep import read_range, sweep
+from partgen.tasks.adjusting import adjust
 
 DEMOS = Path(__file__).parents[1] / "demo_parts"
 BUGGY = DEMOS / "hill-trial-buggy.toml"

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.tab_slot import (
+from partgen.geometry.tab_slot import (
     INNER,
     OUTER,
     TabSlot,

@@ -4,9 +4,9 @@ import copy
 
 import pytest
 
-from partgen import profile_files, tables
 from partgen.errors import ProfileError
-from partgen.tables import load, parse
+from partgen.reference import profile_files, tables
+from partgen.reference.tables import load, parse
 
 GOOD = {
     "source": {

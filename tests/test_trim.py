@@ -7,10 +7,10 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import Pin, belt, corners, rectangle
 from partgen.errors import GeometryError
-from partgen.outline import Outline
-from partgen.trim import less, winding
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.geometry.trim import less, winding
 
 LUG = belt([Pin(0, 0, 6), Pin(150, -8, 9), Pin(80, 95, 24)])
 WHERE = st.tuples(st.floats(-25, 190), st.floats(-30, 130))

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 import shapely
 
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.packet.weld_sheets import weld_sheets
 from partgen.weld_map import KEEP_OUT, STOP, edges_of, least_leg, most_leg, weld_map
 

@@ -33,9 +33,9 @@ def adjust(
     Nothing is written unless you say --save. Example: partgen adjust job.toml joint_width="70 mm"
     """
     ctx.meta["as_json"] = as_json
-    from partgen import adjusting
     from partgen.printing.compared import compared
     from partgen.printing.swept import swept
+    from partgen.tasks import adjusting
 
     values = pairs(changes, "adjust")
     if spec is None:

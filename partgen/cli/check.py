@@ -31,8 +31,8 @@ def check(
 ) -> None:
     """Check JOB_FILE: findings with what is measured, required, left over, and by which source."""
     ctx.meta["as_json"] = as_json
-    from partgen import making
     from partgen.printing.findings import findings as show
+    from partgen.tasks import making
 
     build, findings = making.checked(job_file, pairs(changes))
     show(build, findings, as_json=as_json, strength=strength)

@@ -18,8 +18,8 @@ from partgen.cli.options import AS_JSON, PATH
 def compare(ctx: click.Context, first: Path, second: Path, as_json: bool) -> None:
     """Compare two job files: what to keep, what to cut again, which bolt to buy."""
     ctx.meta["as_json"] = as_json
-    from partgen import adjusting
     from partgen.printing.compared import compared
+    from partgen.tasks import adjusting
 
     found = adjusting.compare_files(first, second)
     compared(found, None, as_json=as_json)

@@ -39,8 +39,8 @@ def cope(
 ) -> None:
     """Draw a wrap-around paper template for a tube's end that sits on another tube."""
     ctx.meta["as_json"] = as_json
-    from partgen import linking
     from partgen.printing.cope import cope as show
+    from partgen.tasks import linking
 
     typed = {"tube": tube, "onto": onto, "angle": angle, "offset": offset, "wall": wall}
     cut = linking.read_cope(typed, units)

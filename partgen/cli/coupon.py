@@ -41,8 +41,8 @@ def coupon(
     ctx.meta["as_json"] = as_json
     if (plate is None) == (form is None):
         raise PartgenError("give either --plate, for the test piece, or --measured and its form")
-    from partgen import couponing
     from partgen.printing import coupon as show
+    from partgen.tasks import couponing
 
     if form is not None:
         found = couponing.measured(form)

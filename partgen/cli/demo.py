@@ -16,7 +16,7 @@ from partgen.cli.options import AS_JSON, PATH
 def demo(ctx: click.Context, folder: Path, as_json: bool) -> None:
     """Copy the demo jobs to FOLDER, to start from; files already there are left alone."""
     ctx.meta["as_json"] = as_json
-    from partgen import demos
     from partgen.printing.copied import copied
+    from partgen.tasks import demos
 
     copied(demos.copy(folder), folder, as_json=as_json)

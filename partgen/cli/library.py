@@ -17,7 +17,7 @@ from partgen.cli.options import AS_JSON
 def library(ctx: click.Context, name: str | None, own: str | None, as_json: bool) -> None:
     """List joints and tube sections a job may take, or show the record NAME."""
     ctx.meta["as_json"] = as_json
-    from partgen import library as libraries
+    from partgen.entries import library as libraries
     from partgen.printing.library import library as show
 
     show(libraries.library(own, Path()), name, as_json=as_json)

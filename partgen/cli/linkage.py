@@ -32,8 +32,8 @@ def linkage(
     Positions, angles and limits only: no forces, no strength.
     """
     ctx.meta["as_json"] = as_json
-    from partgen import linking
     from partgen.printing.linkage import linkage as show
+    from partgen.tasks import linking
 
     result = linking.link_up(job_file, pairs(changes), bump_angle)
     show(result.name, result.study, result.drops, result.bump_angle, result.unit, as_json=as_json)

@@ -40,11 +40,11 @@ def make(
     A failing rule stops the cut files; the lists are written all the same and say so.
     """
     ctx.meta["as_json"] = as_json
-    from partgen import making
-    from partgen.cut_plans import Asked
     from partgen.printing.made import made as show
     from partgen.printing.progress import progress
-    from partgen.searching import Searching
+    from partgen.sheets.cut_plans import Asked
+    from partgen.sheets.searching import Searching
+    from partgen.tasks import making
 
     folder = out or Path(f"{job_file.stem}-cut")
     with progress() as told:

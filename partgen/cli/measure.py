@@ -21,8 +21,8 @@ def measure(ctx: click.Context, job_file: Path, csv: Path | None, as_json: bool)
     Exit status 1 if readings of a [net.NAME] do not agree; nothing is ever corrected.
     """
     ctx.meta["as_json"] = as_json
-    from partgen import measuring
     from partgen.printing.measured import measured
+    from partgen.tasks import measuring
 
     found = measuring.measuring(job_file)
     if csv is not None:

@@ -35,10 +35,10 @@ def nest(ctx: click.Context, /, as_json: bool, out: Path, seconds: float | None,
          **options: Any) -> None:  # fmt: skip
     """Lay out FILES, jobs or plain DXF, on sheets; one DXF for each sheet used."""
     ctx.meta["as_json"] = as_json
-    from partgen import nesting
     from partgen.printing.nested import nested
     from partgen.printing.progress import progress
-    from partgen.searching import Searching
+    from partgen.sheets.searching import Searching
+    from partgen.tasks import nesting
 
     options["counts"] = pairs(options["counts"], "--count")
     with progress() as told:

@@ -29,8 +29,8 @@ def picture(
 ) -> None:
     """Draw PLATES of JOB_FILE (default: all) with their dimensions, one file each."""
     ctx.meta["as_json"] = as_json
-    from partgen import drawing_files
     from partgen.printing.drawn import drawn_pictures
+    from partgen.tasks import drawing_files
 
     files, stopped = drawing_files.make_pictures(job_file, pairs(changes), plates, width)
     folder = out or Path(f"{job_file.stem}-pictures")

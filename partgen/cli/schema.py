@@ -11,7 +11,7 @@ from partgen.cli.options import AS_JSON
 @AS_JSON
 def schema(as_json: bool) -> None:
     """Print the JSON Schema of the job file, for editors; it is JSON with or without --json."""
+    from partgen.job.schema import job_schema
     from partgen.printing.text import print_json
-    from partgen.schema import job_schema
 
     print_json(job_schema())

@@ -44,8 +44,8 @@ def template(
     A plate larger than a page runs over several, with overlap and numbered marks.
     """
     ctx.meta["as_json"] = as_json
-    from partgen import drawing_files
     from partgen.printing.drawn import drawn_templates
+    from partgen.tasks import drawing_files
     from partgen.template.paper import paper
 
     sheet = paper(paper_name, measured)

@@ -17,11 +17,11 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import Literal
 
-from partgen.belt import rectangle
 from partgen.cut.loop import Lying
 from partgen.cut.strokes import strokes
-from partgen.outline import Outline
-from partgen.plate import Mark
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Mark
 
 Kind = Literal["outside", "inside", "hole", "slot"]
 SQUARES = (30.0, 50.0)  # mm

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from partgen import profile_files
 from partgen.cut.coupon import Result
-from partgen.stock import Stock
+from partgen.entries.stock import Stock
+from partgen.reference import profile_files
 
 
 def profile_text(base: str, result: Result, stock: Stock, unit: str) -> str:

@@ -17,9 +17,9 @@ import shapely
 
 from partgen.cut.obstacles import Obstacles
 from partgen.cut.post import Post
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 from partgen.measure import per_unit
-from partgen.outline import Outline
-from partgen.segment import Point, Segment
 
 TRACE = 0.02  # mm; the torch keeps this near its contour
 ROUND = 0.002  # mm; an arc's ends may differ this much in radius (NISTIR 6556, 3.5.3, from memory)

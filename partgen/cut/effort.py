@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partgen.cut.plan import Plan
-from partgen.cutting import Cutting
-from partgen.prices import Prices
+from partgen.entries.cutting import Cutting
+from partgen.entries.prices import Prices
 
 
 @dataclass(frozen=True)

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from partgen.cutting import Cutting
+from partgen.entries.cutting import Cutting
+from partgen.entries.hole_policy import HolePolicy, Policy
 from partgen.errors import PartgenError, nearest
-from partgen.hole_policy import HolePolicy, Policy
-from partgen.plate import Hole, Mark, Plate
+from partgen.plates.plate import Hole, Mark, Plate
 
 
 @dataclass(frozen=True)

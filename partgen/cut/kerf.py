@@ -14,12 +14,11 @@ from math import atan2, dist, pi, tan
 
 import shapely
 
-from partgen.crossing import offset as set_off
-from partgen.cut.chain import Chain, closed, portion
 from partgen.errors import GeometryError
-from partgen.measure import shown
-from partgen.outline import Outline
-from partgen.segment import Point, Segment, crossings
+from partgen.geometry.chain import Chain, closed, portion
+from partgen.geometry.crossing import offset as set_off
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment, crossings
 
 NEAR = 1e-6  # mm; a piece this much too near is not dropped
 SPECK = 1e-5  # mm; a piece shorter than this is nothing
@@ -208,16 +207,6 @@ def _refuse_lost(outline: Outline, path: Outline, kerf: float, name: str) -> Non
                     f"{name}: near ({x:.1f}, {y:.1f}) mm it is too narrow for the kerf, "
                     f"{kerf:g} mm, and would be lost; widen it there"
                 )
-
-
-def kerf_text(kerf: float, unit: str) -> str:
-    """Return a kerf as it is read, with its unit.
-
-    Examples:
-        >>> kerf_text(1.7, "mm"), kerf_text(1.7, "in")
-        ('1.7 mm', '0.0669 in')
-    """
-    return f"{shown(kerf, unit, 3 if unit == 'mm' else 4).rstrip('0').rstrip('.')} {unit}"
 
 
 def rounded_corners(outline: Outline, kerf: float, *, inside: bool) -> int:

@@ -12,11 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import dist, sqrt
 
-from partgen.cut.chain import Chain
 from partgen.cut.loop import Loop
 from partgen.cut.obstacles import Obstacles
-from partgen.cutting import Cutting
-from partgen.segment import Point, Segment
+from partgen.entries.cutting import Cutting
+from partgen.geometry.chain import Chain
+from partgen.geometry.segment import Point, Segment
 
 SHORTER = (1.0, 0.8, 0.6, 0.45)  # a lead without room is tried at these parts of its length
 PARTS = (0.5, 0.3, 0.7, 0.15, 0.85)  # places tried on each segment

@@ -15,11 +15,11 @@ import numpy as np
 import shapely
 
 from partgen.cut.strokes import strokes, text_size
-from partgen.cutting import Cutting
+from partgen.entries.cutting import Cutting
+from partgen.geometry.outline import cos_sin
+from partgen.geometry.segment import Point
 from partgen.measure import length_text
-from partgen.outline import cos_sin
-from partgen.plate import Mark, Plate
-from partgen.segment import Point
+from partgen.plates.plate import Mark, Plate
 
 KEEP = 3.0  # mm from any cut; common practice, no source
 VIEW_ERROR = 0.05  # mm, on the safe side

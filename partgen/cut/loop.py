@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from partgen.cut.kerf import torch_path
 from partgen.errors import GeometryError, PartgenError
-from partgen.outline import Outline
-from partgen.plate import Mark, Plate
-from partgen.segment import Point
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Mark, Plate
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from partgen.cut.chain import halves
-from partgen.cut.kerf import kerf_text
 from partgen.cut.plan import Cut, Plan
 from partgen.cut.post import Post
-from partgen.cutting import Feed
-from partgen.measure import per_unit
-from partgen.segment import Point, Segment
+from partgen.entries.cutting import Feed
+from partgen.geometry.chain import halves
+from partgen.geometry.segment import Point, Segment
+from partgen.measure import kerf_text, per_unit
 
 WARNING = "CHECK ON YOUR MACHINE WITH THE TORCH OFF FIRST"
 PIERCE_PLACES = 2

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from partgen.segment import Point, Segment, closest
+from partgen.geometry.segment import Point, Segment, closest
 
 
 class Obstacles:

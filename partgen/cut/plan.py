@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, fsum
 
-from partgen.cut.chain import Chain, backwards, begun, closed, length, shortened
 from partgen.cut.kerf import rounded_corners
 from partgen.cut.leads import Start, bare_starts, starts
 from partgen.cut.loop import Loop, Lying, loops
 from partgen.cut.obstacles import Obstacles
 from partgen.cut.order import short_ways
 from partgen.cut.travel import least_travel
-from partgen.cutting import Cutting
+from partgen.entries.cutting import Cutting
 from partgen.errors import PartgenError
-from partgen.outline import Outline
-from partgen.plate import Mark
-from partgen.segment import Point
+from partgen.geometry.chain import Chain, backwards, begun, closed, length, shortened
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Mark
 
 MOST_PLACES = 400  # tried for micro-joints on one edge
 

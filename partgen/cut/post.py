@@ -8,9 +8,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints, ValidationError
 
-from partgen import profile_files
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Text
+from partgen.reference import profile_files
 
 Word = Annotated[str, StringConstraints(pattern=r"^[ -'*-:<-~]{1,60}$")]  # no comment signs
 Suffix = Annotated[str, StringConstraints(pattern=r"^\.[a-z0-9]{1,5}$")]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from partgen.build import Build
 from partgen.cut.holes import HoleWork, worked
 from partgen.cut.lettering import lettered
 from partgen.cut.loop import Lying, lying
+from partgen.job.build import Build
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ A pair of digits is a grid point (x, y), a bar lifts the tool.
 
 from __future__ import annotations
 
-from partgen.segment import Point
+from partgen.geometry.segment import Point
 
 WIDTH, HEIGHT = 4.0, 6.0  # grid units of one letter
 STEP, LINE = 5.6, 9.6  # grid units from letter to letter, and from line to line

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partgen import tables
-from partgen.build import Build
 from partgen.cut.ready import Ready
-from partgen.cutting import Cutting
-from partgen.plate import Hole, Plate
+from partgen.entries.cutting import Cutting
+from partgen.job.build import Build
+from partgen.plates.plate import Hole, Plate
+from partgen.reference import tables
 
 TIGHT = "more than the fit"
 

@@ -11,7 +11,7 @@ from math import inf
 
 import numpy as np
 
-from partgen.segment import Point
+from partgen.geometry.segment import Point
 
 
 def least_travel(cuts: Sequence[tuple[Point, Point]]) -> float:

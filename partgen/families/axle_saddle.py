@@ -21,17 +21,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt, turns_inward
-from partgen.ellipse import ellipse_arcs, spliced
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart, Eye
 from partgen.families.part import CORNER, RE_ENTRANT
 from partgen.fields import Angle, At, Margin, Size
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Plate
-from partgen.saddle import axes, edge_gap, far_from, gap_note
-from partgen.segment import Point
+from partgen.fit.mount import Mount
+from partgen.geometry.belt import Pin, belt, turns_inward
+from partgen.geometry.ellipse import ellipse_arcs, spliced
+from partgen.geometry.outline import Outline
+from partgen.geometry.saddle import axes, edge_gap, far_from, gap_note
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Plate
 from partgen.shop import Shop
 
 FIT_GAP = 25.4 / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from math import degrees, radians, tan
 from typing import Literal
 
-from partgen.crossing import turn_at
+from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear, under
-from partgen.outline import Outline
-from partgen.path import Path
-from partgen.rail import Rail
-from partgen.rounding import SHARP, Corner, rounded
-from partgen.segment import Point, Segment, chain
+from partgen.geometry.crossing import turn_at
+from partgen.geometry.outline import Outline
+from partgen.geometry.path import Path
+from partgen.geometry.rounding import SHARP, Corner, rounded
+from partgen.geometry.segment import Point, Segment, chain
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,16 +18,16 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import MountedPart, WindowEntry
 from partgen.fields import Angle, At, Margin, Name, Size
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
+from partgen.fit.mount import Mount
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
+from partgen.plates.plate import Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
-from partgen.tab_slot import INNER, OUTER, TabSlot, least_spread
 
 THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
 CUT_TOLERANCE = 0.76  # mm of one cut edge, 0.030 in; common practice, no source

@@ -15,15 +15,15 @@ from __future__ import annotations
 
 from typing import Literal
 
-from partgen.belt import rectangle
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import CORNER
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin
-from partgen.mount import Mount
-from partgen.plate import Plate
+from partgen.fit.mount import Mount
+from partgen.geometry.belt import rectangle
+from partgen.plates.plate import Plate
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 SHELF = 12.0  # mm from an ear to the base plate's edge, for a fillet; common practice, no source
 

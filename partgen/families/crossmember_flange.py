@@ -16,14 +16,14 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.belt import rectangle
+from partgen.entries.stock import PlateStock
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.pattern import BoltPattern
 from partgen.fields import Margin, Size
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 
 class CrossmemberFlange(Part):

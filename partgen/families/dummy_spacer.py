@@ -15,14 +15,14 @@ from typing import Literal
 
 from pydantic import Field
 
+from partgen.entries.joint import Fit
+from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import GeometryError
 from partgen.families.part import MountedPart
 from partgen.fields import Name, Size
-from partgen.joint import Fit
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock, Stock
 
 STEP = 0.01  # mm, how finely thicknesses are added up
 MOST = 200.0  # mm; no joint is wider

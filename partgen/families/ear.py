@@ -11,12 +11,12 @@ from math import asin, atan2, hypot, inf
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt
 from partgen.errors import GeometryError
 from partgen.fields import At, Entry, Name, Size
-from partgen.path import Path
-from partgen.rounding import Corner
-from partgen.segment import Point, Segment
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.path import Path
+from partgen.geometry.rounding import Corner
+from partgen.geometry.segment import Point, Segment
 
 FLANK = 0.5  # how much an ear widens to its root, per length of flank; common practice, no source
 

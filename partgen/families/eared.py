@@ -9,20 +9,20 @@ from typing import Self
 
 from pydantic import Field, model_validator
 
-from partgen.bolt import Bolt
-from partgen.bolting import bolt_lengths
+from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.stock import PlateStock
 from partgen.families.mount_fit import in_hand
 from partgen.families.part import HoleEntry, Part, WindowEntry
 from partgen.fields import Size
-from partgen.fit import Fit as GapFit
-from partgen.joint import BoltSize, Fit
+from partgen.fit.bolting import bolt_lengths
+from partgen.fit.fit import Fit as GapFit
+from partgen.fit.mount import Mount
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 from partgen.measure import per_unit
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate, Window
-from partgen.segment import Point
+from partgen.plates.plate import Hole, Plate, Window
+from partgen.reference.bolt import Bolt
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 

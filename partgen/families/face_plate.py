@@ -18,17 +18,17 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.belt import Pin, belt
+from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.eared import ear_radius
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.pattern import BoltPattern
 from partgen.fields import Entry, Length, Margin, Name, Size
-from partgen.joint import BoltSize, Fit
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate, Window
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Hole, Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 FLANK = 0.5  # how much an ear widens to its root, per length of flank; common practice, no source
 

@@ -17,17 +17,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.face_plate import RoundOpening
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.pattern import BoltPattern
 from partgen.fields import At, Entry, Margin
-from partgen.outline import Outline
-from partgen.plate import Mark, Plate, Window
-from partgen.segment import Point
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Mark, Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 
 class Corner(Entry):

@@ -16,17 +16,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.dxf_file import DxfFile
-from partgen.dxf_read import read_healed
+from partgen.dxf.healing import TOLERANCE
+from partgen.dxf.read import read_healed
+from partgen.entries.dxf_file import DxfFile
+from partgen.entries.joint import BoltSize
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import Part
 from partgen.fields import At, Entry, Margin, Name, Size
-from partgen.healing import TOLERANCE
-from partgen.joint import BoltSize
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate, Window
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Hole, Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 ROUND_THERE = 1.0  # mm that ``at`` may lie off the middle of the opening meant
 

@@ -30,16 +30,16 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
-from partgen.belt import Pin, belt
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import MountedPart
 from partgen.fields import Margin, Size
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
-from partgen.segment import Point
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import DOWN, LEFT, Frame, Solid
 from partgen.shop import Shop
-from partgen.solid import DOWN, LEFT, Frame, Solid
-from partgen.stock import PlateStock
 
 SNIPE = 15.0  # mm, weld leg + 1/4 in and more; common practice, no source
 TOE = 8.0  # mm; common practice, no source

@@ -9,14 +9,14 @@ from __future__ import annotations
 from dataclasses import replace
 from math import cos, hypot, radians, sin
 
-from partgen.crossing import crossings
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear
-from partgen.fold import Fold
-from partgen.outline import Outline
-from partgen.path import Path
-from partgen.plate import Mark
-from partgen.segment import Point, Segment
+from partgen.geometry.crossing import crossings
+from partgen.geometry.outline import Outline
+from partgen.geometry.path import Path
+from partgen.geometry.segment import Point, Segment
+from partgen.plates.fold import Fold
+from partgen.plates.plate import Mark
 
 FAR = 1e4  # mm
 

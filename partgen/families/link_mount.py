@@ -20,8 +20,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.bending import RADIUS_PER_THICKNESS
-from partgen.bolting import bolt_lengths
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail, RailName
+from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
 from partgen.families.eared import ear_radius
@@ -30,17 +31,16 @@ from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
-from partgen.fit import Fit
-from partgen.fold import BentFrame, Fold
-from partgen.joint import Joint
-from partgen.mount import Ears, Mount
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate
-from partgen.rail import Rail, RailName
-from partgen.segment import Point
+from partgen.fit.bolting import bolt_lengths
+from partgen.fit.fit import Fit
+from partgen.fit.mount import Ears, Mount
+from partgen.geometry.bending import RADIUS_PER_THICKNESS
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
+from partgen.plates.fold import BentFrame, Fold
+from partgen.plates.plate import Hole, Plate
+from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
-from partgen.solid import FORWARD, UP, Frame, Solid
-from partgen.stock import PlateStock, Stock
 
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source

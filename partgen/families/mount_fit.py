@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from partgen.bolting import BoltFit
+from partgen.entries.joint import Joint
 from partgen.families.leaning import width_between
-from partgen.fit import Fit, fit_options
-from partgen.joint import Joint
-from partgen.mount import pull_in
+from partgen.fit.bolting import BoltFit
+from partgen.fit.fit import Fit, fit_options
+from partgen.fit.mount import pull_in
 from partgen.shop import Shop
 
 if TYPE_CHECKING:

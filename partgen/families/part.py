@@ -6,15 +6,15 @@ from typing import Annotated
 
 from pydantic import Field
 
-from partgen.belt import rectangle
-from partgen.features import Features, without_sharp_corners
+from partgen.entries.joint import BoltSize, Fit
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
-from partgen.joint import BoltSize, Fit
-from partgen.mount import Hands, Mount
-from partgen.plate import Hole, Plate, Window
+from partgen.fit.mount import Hands, Mount
+from partgen.geometry.belt import rectangle
+from partgen.plates.features import Features, without_sharp_corners
+from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.solid import Solid
+from partgen.plates.turning import QUARTERS, Turns
 from partgen.shop import Shop
-from partgen.solid import Solid
-from partgen.turning import QUARTERS, Turns
 
 RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source

@@ -7,10 +7,10 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from partgen.entries.joint import BoltSize, Fit
 from partgen.fields import Angle, At, Entry, Length, Size
-from partgen.joint import BoltSize, Fit
-from partgen.plate import Hole
-from partgen.segment import Point
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Hole
 
 
 class BoltPattern(Entry):

@@ -8,17 +8,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
+from partgen.entries.stock import Stock
 from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.fields import Reading
-from partgen.joint import Joint
-from partgen.plate import Plate
-from partgen.rail import Rail
-from partgen.rule_set import DEFAULT, rule_set
+from partgen.plates.plate import Plate
+from partgen.reference.rule_set import DEFAULT, rule_set
 from partgen.shop import Shop
-from partgen.stock import Stock
 
 CLEVIS = {"joint": "bush", "height": 110, "base": 130, "foot": 40, "plate": "6 mm S355"}
 SAMPLES: dict[str, dict[str, Any]] = {

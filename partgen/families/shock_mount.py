@@ -20,17 +20,17 @@ from typing import Literal
 from pydantic import Field
 from shapely import Point as Point2
 
-from partgen.belt import Pin, belt
-from partgen.ellipse import spliced
 from partgen.errors import GeometryError
 from partgen.families.eared import Eye
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
+from partgen.fit.mount import Mount
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.ellipse import spliced
+from partgen.geometry.outline import Outline, Vertex
+from partgen.geometry.segment import Point
 from partgen.measure import per_unit
-from partgen.mount import Mount
-from partgen.outline import Outline, Vertex
-from partgen.plate import Plate
-from partgen.segment import Point
+from partgen.plates.plate import Plate
 from partgen.shop import Shop
 
 FIT_GAP = per_unit("in") / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source

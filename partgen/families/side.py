@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from partgen.entries.stock import PlateStock
 from partgen.families.part import HoleEntry, WindowEntry
 from partgen.fields import Entry
-from partgen.stock import PlateStock
 
 
 class Side(Entry):

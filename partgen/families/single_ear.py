@@ -16,13 +16,13 @@ from __future__ import annotations
 
 from typing import Literal
 
-from partgen.belt import Pin, belt
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart
 from partgen.families.part import RE_ENTRANT
 from partgen.fields import Length, Margin, Size
-from partgen.outline import Outline
-from partgen.plate import Plate
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Plate
 from partgen.shop import Shop
 
 FOOT = 6.0  # mm; common practice, no source

@@ -17,15 +17,15 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.belt import belt, corners
-from partgen.bending import RADIUS_PER_THICKNESS, allowance, k_factor, setback
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import CORNER, HoleEntry, Part, WindowEntry
 from partgen.fields import Angle, Margin, Size
-from partgen.outline import Outline
-from partgen.plate import Mark, Plate
+from partgen.geometry.belt import belt, corners
+from partgen.geometry.bending import RADIUS_PER_THICKNESS, allowance, k_factor, setback
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Mark, Plate
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 MARK_CLEAR = 3.0  # mm from a mark to a cut edge; common practice, no source
 

@@ -15,16 +15,16 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
-from partgen.belt import rectangle
+from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.stock import PlateStock, Stock
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
-from partgen.fit import Pad
-from partgen.joint import BoltSize, Fit
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate
+from partgen.fit.fit import Pad
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Hole, Plate
+from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
-from partgen.solid import FORWARD, UP, Frame, Solid
-from partgen.stock import PlateStock, Stock
 
 
 class Spacer(MountedPart):

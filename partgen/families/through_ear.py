@@ -20,9 +20,9 @@ from typing import Literal
 from partgen.errors import GeometryError
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin, Name, Size
-from partgen.mount import Hands, Mount
+from partgen.fit.mount import Hands, Mount
+from partgen.fit.sleeve import PLAY, Through, crush_sleeve
 from partgen.shop import Shop
-from partgen.sleeve import PLAY, Through, crush_sleeve
 
 
 class ThroughEar(SingleEar):

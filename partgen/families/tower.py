@@ -20,17 +20,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart
 from partgen.families.part import CORNER, RE_ENTRANT
 from partgen.fields import Length, Margin, Size
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
-from partgen.segment import Segment
+from partgen.fit.mount import Mount
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Segment
+from partgen.plates.plate import Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 LAP = 40.0  # mm; common practice, no source
 SETBACK = 6.0  # mm from a side's edge to the back plate's end: room for a weld; likewise

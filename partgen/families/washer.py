@@ -16,14 +16,14 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
+from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.stock import PlateStock
 from partgen.families.part import Part
 from partgen.fields import Size
-from partgen.joint import BoltSize, Fit
+from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
-from partgen.outline import Outline
-from partgen.plate import Plate, Window
+from partgen.plates.plate import Plate, Window
 from partgen.shop import Shop
-from partgen.stock import PlateStock
 
 
 class Washer(Part):

@@ -14,13 +14,13 @@ from math import dist, fsum
 
 import numpy as np
 
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 from partgen.layout.inside import is_inside
 from partgen.layout.mask import TOUCH
 from partgen.layout.piece import Piece
 from partgen.layout.placement import Layout, Placement
 from partgen.layout.steady import ticks
-from partgen.outline import Outline
-from partgen.segment import Point
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import pi, sqrt
 
-from partgen.outline import Outline
-from partgen.segment import Point, Segment
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 
 
 def is_inside(point: Point, outline: Outline) -> bool:

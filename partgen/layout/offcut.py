@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import acos, pi, tan
 
+from partgen.geometry.outline import Outline, Vertex
+from partgen.geometry.segment import Segment
 from partgen.layout.placement import Used
 from partgen.layout.sheet import Sheet
-from partgen.outline import Outline, Vertex
-from partgen.segment import Segment
 
 LEAST = 50.0  # mm; a leftover shorter than this is scrap (common practice, no source)
 TANGENT = 1e-5  # mm; a cut nearer than this to an arc's side is moved off it

@@ -10,9 +10,9 @@ import numpy as np
 import shapely
 from shapely.geometry.polygon import orient
 
+from partgen.geometry.outline import Outline, Side, cos_sin
 from partgen.layout.errors import LayoutError
 from partgen.layout.steady import steady, steady_points
-from partgen.outline import Outline, Side, cos_sin
 
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 

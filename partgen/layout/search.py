@@ -56,7 +56,7 @@ class Search:
             crowded = run is not None and (os.cpu_count() or 1) < CORES
             self._shorten_last(budget.part(FIRST) if crowded else budget)
             if run is not None:
-                self.proposal = run.answer(strip.GRACE)
+                self.proposal = run.answer(max(0.0, budget.seconds_left) + strip.GRACE)
         finally:
             if run is not None:
                 run.stop()

@@ -9,11 +9,11 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from partgen.geometry.outline import Outline
 from partgen.layout.columns import Columns, columns
 from partgen.layout.mask import Grid
 from partgen.layout.piece import Piece, rings_of, turned_rings
 from partgen.layout.steady import steady, steady_points
-from partgen.outline import Outline
 
 MASK_ERROR = 0.02  # mm; chord error of masks, always outward
 SAME = 1e-6  # mm

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from partgen.geometry.outline import Outline
 from partgen.layout.errors import LayoutError
 from partgen.layout.steady import steady, ticks
-from partgen.outline import Outline
 
 STRAIGHT = 1e-9  # mm; a corner nearer than this to its box's corner is the box's corner
 

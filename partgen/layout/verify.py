@@ -14,12 +14,12 @@ from math import isfinite
 import numpy as np
 import shapely
 
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Segment, closest
 from partgen.layout.inside import is_inside
 from partgen.layout.piece import Piece
 from partgen.layout.placement import Layout, Placement
 from partgen.layout.sheet import Sheet
-from partgen.outline import Outline
-from partgen.segment import Segment, closest
 
 SLACK = 1e-6  # mm; a distance may be this much short
 VIEW_ERROR = 1e-4  # mm; chord error where a margin of 0 lets a plate touch the sheet's edge

@@ -8,7 +8,11 @@ from math import atan2, degrees, hypot
 
 import numpy as np
 
-from partgen.joint import Joint
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
+from partgen.fit.mount import Mount
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 from partgen.linkage.axle import Vec
 from partgen.linkage.entry import LinkageEntry
 from partgen.linkage.obstacle import Obstacle, bolt_heads, declared, rail_obstacle
@@ -16,11 +20,7 @@ from partgen.linkage.points import MIRROR, Layout, Link
 from partgen.linkage.swing import Nearest, Range, nearest, silhouette
 from partgen.linkage.travel import State
 from partgen.linkage.trimming import Trim, Turning, trim_for
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Plate
-from partgen.rail import Rail
-from partgen.segment import Point, Segment
+from partgen.plates.plate import Plate
 
 
 @dataclass(frozen=True)

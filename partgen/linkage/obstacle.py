@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
+from partgen.entries.rail import Rail
+from partgen.fit.mount import Mount
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 from partgen.linkage.entry import ObstacleEntry
-from partgen.mount import Mount
-from partgen.outline import Outline
-from partgen.plate import Plate
-from partgen.rail import Rail
-from partgen.segment import Point, Segment
+from partgen.plates.plate import Plate
 
 
 @dataclass(frozen=True)

@@ -12,11 +12,11 @@ from typing import TypeVar
 
 import numpy as np
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError, nearest
-from partgen.joint import Joint
+from partgen.fit.mount import Mount
 from partgen.linkage.axle import Lever, Spot, Vec, turned
 from partgen.linkage.entry import AxisName, LinkageEntry, LinkEnd, LinkEntry, RailPlace
-from partgen.mount import Mount
 
 T = TypeVar("T")
 AXES: dict[AxisName, tuple[float, float, float]] = {

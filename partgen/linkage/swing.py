@@ -13,12 +13,12 @@ from dataclasses import dataclass
 
 import shapely
 
-from partgen.belt import Pin, belt
 from partgen.errors import GeometryError
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, closest
 from partgen.linkage.obstacle import Obstacle, ends_of
 from partgen.linkage.points import End, Link
-from partgen.outline import Outline
-from partgen.segment import Point, closest
 
 STEP = 1.0  # degrees between the angles tried first
 NARROW = 40  # halvings of the step round the least

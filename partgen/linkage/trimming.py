@@ -11,14 +11,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import dist, hypot
 
-from partgen.belt import rectangle
 from partgen.errors import GeometryError
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
+from partgen.geometry.trim import less
 from partgen.linkage.obstacle import Obstacle
 from partgen.linkage.swing import nearest
-from partgen.outline import Outline
-from partgen.plate import Plate
-from partgen.segment import Point, Segment
-from partgen.trim import less
+from partgen.plates.plate import Plate
 
 RADIUS = 10.0  # mm, inside corners of a notch; common practice, no source
 HORNS = 2.0  # thicknesses; a notch that leaves less beside it is cut all across; common practice

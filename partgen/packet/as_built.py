@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partgen.build import Build
-from partgen.fit import LOOSE
+from partgen.fit.fit import LOOSE
+from partgen.fit.mount import Mount
+from partgen.job.build import Build
 from partgen.measure import shown
-from partgen.mount import Mount
 from partgen.packet.html import Html, section, table, tag
 
 PLACE = 25.4 / 16  # mm; common practice, no source

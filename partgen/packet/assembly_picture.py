@@ -11,11 +11,11 @@ from dataclasses import replace
 from itertools import pairwise
 from math import dist, fsum, sqrt
 
-from partgen.assembly import Assembly
+from partgen.geometry.segment import Point
+from partgen.job.assembly import Assembly
 from partgen.packet.picture import Box, label, svg
 from partgen.packet.words import Words
-from partgen.segment import Point
-from partgen.solid import Solid, Vector
+from partgen.plates.solid import Solid, Vector
 
 LINE = "fill:#fff;stroke:#3d4b59;stroke-linejoin:round"
 RAIL = "fill:#f3f1ec;stroke:#a89a7c;stroke-linejoin:round"

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from partgen.assembly import assemblies
-from partgen.build import Build
+from partgen.job.assembly import assemblies
+from partgen.job.build import Build
 from partgen.packet.assembly_picture import assembly_picture
 from partgen.packet.html import Html, inside, picture, section
 

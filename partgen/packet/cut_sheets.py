@@ -9,9 +9,9 @@ from typing import Any
 from partgen.cut.holes import HoleWork
 from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, Tolerance, tolerances
-from partgen.cut_plans import SheetPlan, Work
 from partgen.measure import shown
 from partgen.packet.tables import csv_bytes
+from partgen.sheets.cut_plans import SheetPlan, Work
 
 
 def cut_sheets(ready: Ready, plans: Sequence[SheetPlan]) -> dict[str, bytes]:

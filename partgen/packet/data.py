@@ -10,18 +10,18 @@ from math import fsum
 from typing import Any
 
 from partgen import __version__
-from partgen.bolting import BoltFit
-from partgen.build import Build
 from partgen.cautions import CAUTIONS
-from partgen.fit import Fit
-from partgen.mount import Mount
-from partgen.nest import Nest
-from partgen.outline import Outline
+from partgen.fit.bolting import BoltFit
+from partgen.fit.fit import Fit
+from partgen.fit.mount import Mount
+from partgen.geometry.outline import Outline
+from partgen.job.build import Build
 from partgen.packet.hardware import Item
 from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
+from partgen.sheets.nest import Nest
 
 DECIMALS = 9  # of numbers in job.json
 

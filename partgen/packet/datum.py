@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from math import atan2, degrees
 from typing import Literal
 
-from partgen.outline import Outline, cos_sin
-from partgen.plate import Plate
-from partgen.segment import Point, Segment
+from partgen.geometry.outline import Outline, cos_sin
+from partgen.geometry.segment import Point, Segment
+from partgen.plates.plate import Plate
 
 FLAT = 1e-6  # mm
 CORNER_EDGE = 0.4  # an edge with another square to it comes first if this part of the longest

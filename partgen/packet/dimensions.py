@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import atan2, degrees, dist, pi, sqrt
 
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 from partgen.measure import shown
-from partgen.outline import Outline
 from partgen.packet.datum import Datum
-from partgen.plate import Hole, Window
-from partgen.segment import Point, Segment
+from partgen.plates.plate import Hole, Window
 
 TOGETHER = 0.005  # mm; nearer values print alike and share one ordinate
 UP_RIGHT = (sqrt(0.5), sqrt(0.5))

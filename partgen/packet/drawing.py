@@ -11,13 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from string import ascii_uppercase
 
+from partgen.geometry.segment import Point
 from partgen.measure import shown
 from partgen.packet.datum import Datum, EdgeSide, datum, turned_point
 from partgen.packet.dimensions import Callout, Ordinate, callouts, ordinates
 from partgen.packet.picture import INK, METAL, number, path, svg
 from partgen.packet.words import LETTER, Words, packed, spread
-from partgen.plate import Mark, Plate
-from partgen.segment import Point
+from partgen.plates.plate import Mark, Plate
 
 PER_WIDTH, PER_HEIGHT = 18.0, 20.0  # text sizes across the plate
 THIN = f"fill:none;stroke:{INK};stroke-opacity:.65"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.finding_text import MARKS, counts, figures, limit, ordered
 from partgen.packet.html import Html, inside, picture, section, table, tag

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from partgen.build import Build
-from partgen.fit import pad_text
+from partgen.fit.fit import pad_text
+from partgen.fit.mount import Mount
+from partgen.job.build import Build
 from partgen.measure import in_unit, length_text, shown
-from partgen.mount import Mount
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
 from partgen.packet.section_picture import section_picture
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import in_unit, shown
 from partgen.packet.html import Content, Html, section, table, tag
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partgen.bolting import BoltFit
-from partgen.build import Build
-from partgen.fit import pad_text
+from partgen.fit.bolting import BoltFit
+from partgen.fit.fit import pad_text
+from partgen.fit.mount import Mount
+from partgen.fit.sleeve import Sleeve, Through
+from partgen.job.build import Build
 from partgen.measure import length_text, shown
-from partgen.mount import Mount
-from partgen.sleeve import Sleeve, Through
 
 
 @dataclass(frozen=True)

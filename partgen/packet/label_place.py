@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from partgen.outline import Outline
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 from partgen.packet.picture import label, number
-from partgen.segment import Point
 
 SIZES = (1.0, 0.8, 0.6, 0.45, 0.3)  # of the letters asked for
 ACROSS = 15  # places tried each way

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
 from partgen.packet.linkage_curves import curves_picture
 from partgen.packet.linkage_rows import (

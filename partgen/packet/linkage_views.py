@@ -12,13 +12,13 @@ from math import cos, pi, sin
 
 import numpy as np
 
+from partgen.entries.rail import Rail
 from partgen.linkage.axle import Spot, Vec
 from partgen.linkage.obstacle import lower_edge
 from partgen.linkage.study import Study
 from partgen.linkage.travel import LinkState, State, Travel
 from partgen.packet.line_drawing import FAINT, INK, Point, line, ring, words
 from partgen.packet.picture import Box, svg
-from partgen.rail import Rail
 
 COLOURS = {
     "ride": INK,

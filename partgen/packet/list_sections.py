@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from partgen.build import Build
-from partgen.cut_files import sheet_title
+from partgen.job.build import Build
 from partgen.measure import length_text, shown
-from partgen.nest import Nest
 from partgen.packet.hardware import Item
 from partgen.packet.html import Html, inside, picture, section, table, tag
 from partgen.packet.pictures import sheet_picture
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
+from partgen.sheets.cut_files import sheet_title
+from partgen.sheets.nest import Nest
 
 BLANK = tag("span", class_="blank")
 

@@ -7,14 +7,11 @@ from dataclasses import dataclass
 from math import fsum
 
 from partgen import __version__
-from partgen.build import Build
 from partgen.cautions import CAUTIONS
-from partgen.cut.kerf import kerf_text
 from partgen.cut.ready import Ready
-from partgen.cut_plans import SheetPlan
-from partgen.fit import pad_text
-from partgen.measure import length_text, shown
-from partgen.nest import Nest
+from partgen.fit.fit import pad_text
+from partgen.job.build import Build
+from partgen.measure import kerf_text, length_text, shown
 from partgen.packet.as_built import as_built_section
 from partgen.packet.assembly_section import assembly_section
 from partgen.packet.findings_section import findings_section
@@ -31,6 +28,8 @@ from partgen.packet.time_section import time_section, tolerance_section
 from partgen.packet.weld_map_section import weld_map_section
 from partgen.packet.weld_notes import weld_section
 from partgen.rules.finding import Finding
+from partgen.sheets.cut_plans import SheetPlan
+from partgen.sheets.nest import Nest
 
 FILE = "packet.html"
 STOPPED = "STOPPED BY A RULE: NOT FOR CUTTING"

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from partgen.outline import Outline
-from partgen.segment import Point
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 
 Box = tuple[float, float, float, float]
 INK = "#3d4b59"

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from partgen.assembly import assemblies
-from partgen.build import Build
-from partgen.cut_files import sheet_file, slug
+from partgen.entries.stock import Stock
+from partgen.geometry.outline import Outline
+from partgen.job.assembly import assemblies
+from partgen.job.build import Build
 from partgen.measure import shown
-from partgen.nest import Nest
-from partgen.outline import Outline
 from partgen.packet.assembly_picture import assembly_picture
 from partgen.packet.label_place import name_inside
 from partgen.packet.picture import BARE, METAL, label, line, path, svg
 from partgen.packet.section_picture import section_picture
-from partgen.plate import Plate
-from partgen.stock import Stock
+from partgen.plates.plate import Plate
+from partgen.sheets.cut_files import sheet_file, slug
+from partgen.sheets.nest import Nest
 
 ROW = 900.0  # mm, width of a row of plates
 

@@ -7,10 +7,10 @@ import zlib
 from pathlib import Path
 from textwrap import wrap
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.packet.plates_section import plate_drawing, plate_facts, view_text
 from partgen.packet.words import LETTER, Words
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 
 PAPER = "#ffffff"
 FONT, FONT_FILE = "Bitstream Vera Sans", "Vera.ttf"  # comes with the PDF library

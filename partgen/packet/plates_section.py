@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import length_text
 from partgen.packet.drawing import Drawing, drawing
 from partgen.packet.html import Html, picture, section, tag
 from partgen.packet.rail_line import face_up, forward, rail_line
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 
 HANDS = {"left": "left hand", "right": "right hand", "same": "same on both sides"}
 WIDEST, NARROWEST = 140.0, 80.0  # mm on paper

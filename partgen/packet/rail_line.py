@@ -5,10 +5,10 @@ A mount's plates are drawn in their rail's side view, x forward; the right hand 
 
 from __future__ import annotations
 
-from partgen.build import Build
 from partgen.errors import GeometryError
-from partgen.plate import Plate
-from partgen.segment import Point
+from partgen.geometry.segment import Point
+from partgen.job.build import Build
+from partgen.plates.plate import Plate
 
 FACE_OF_MOUNT = "face towards the middle of the vehicle"
 FACE = "upper face as cut"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import in_unit, shown_force
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen, weakest

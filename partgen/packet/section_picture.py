@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partgen.bolting import BoltFit
-from partgen.fit import thickness
+from partgen.fit.bolting import BoltFit
+from partgen.fit.fit import thickness
+from partgen.fit.mount import Ears, Mount
 from partgen.measure import length_text, shown
-from partgen.mount import Ears, Mount
 from partgen.packet.dimension import across, line, rectangle, words
 from partgen.packet.picture import METAL, svg
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from partgen.build import Build
-from partgen.load import Load
+from partgen.entries.load import Load
+from partgen.fit.mount import Mount
+from partgen.job.build import Build
 from partgen.measure import in_unit, shown_force
-from partgen.mount import Mount
 from partgen.packet.html import Html, bullets, inside, section, table, tag
 from partgen.packet.screening import (
     MODE_HEAD,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from math import floor, fsum, log10
 
+from partgen.fit.mount import Mount
 from partgen.measure import per_unit
-from partgen.mount import Mount
 from partgen.packet.dimension import INK, line, words
 from partgen.packet.picture import number, svg
 from partgen.sweep import Point, Sweep

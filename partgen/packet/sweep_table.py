@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from math import fsum
 
-from partgen.fit import pad_text
+from partgen.fit.fit import pad_text
+from partgen.fit.mount import Mount
 from partgen.measure import length_text, per_unit
-from partgen.mount import Mount
 from partgen.packet.tables import Row, csv_bytes
 from partgen.sweep import Point, Sweep
 

@@ -6,12 +6,12 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from partgen.build import Build
+from partgen.entries.prices import Prices
+from partgen.entries.stock import Stock
+from partgen.job.build import Build
 from partgen.measure import per_unit
 from partgen.packet.hardware import Item
-from partgen.plate import Plate
-from partgen.prices import Prices
-from partgen.stock import Stock
+from partgen.plates.plate import Plate
 
 Row = Sequence[object]
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partgen.build import Build
 from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, tolerances
-from partgen.cut_plans import SheetPlan
+from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.cut_sheets import grouped, hole_row, notes, time_rows, tolerance_row
 from partgen.packet.html import Html, bullets, inside, section, table, tag
+from partgen.sheets.cut_plans import SheetPlan
 
 
 def time_section(ready: Ready, plans: Sequence[SheetPlan]) -> Html:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
 from partgen.packet.weld_sheets import HOLD, all_welds, weld_picture, weld_row

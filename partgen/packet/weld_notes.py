@@ -6,10 +6,10 @@ may be thinner still. No figure here says that a weld is strong enough.
 
 from __future__ import annotations
 
-from partgen import tables
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.measure import shown
 from partgen.packet.html import Html, bullets, section, table, tag
+from partgen.reference import tables
 
 LEAST_LEG = "aisc_360_16_j2_4"
 NOTES = (

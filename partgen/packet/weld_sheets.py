@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from partgen.build import Build
-from partgen.cut.chain import Chain
+from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.families.link_mount import LinkMount
+from partgen.geometry.chain import Chain
+from partgen.geometry.outline import Outline, Vertex
+from partgen.job.build import Build
 from partgen.measure import in_unit, shown
-from partgen.outline import Outline, Vertex
 from partgen.packet.picture import METAL, label, path, svg
 from partgen.packet.tables import csv_bytes
-from partgen.plate import Plate
-from partgen.rail import Rail
+from partgen.plates.plate import Plate
 from partgen.weld_map import KEEP_OUT, Weld, middle, weld_map
 
 HOLD = (

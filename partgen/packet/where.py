@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from itertools import product
 
-from partgen.outline import Outline
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, closest
 from partgen.packet.picture import INK, METAL, number, path, svg
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
-from partgen.segment import Point, closest
 
 POINT = re.compile(r"\((-?\d[\d.]*), (-?\d[\d.]*)\)")
 RED = "#c8501e"

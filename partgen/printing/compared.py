@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from partgen.cautions import SHORT
-from partgen.comparison import Comparison, PlateChange
 from partgen.measure import in_unit, shown
 from partgen.packet.data import finding_data, totals
 from partgen.printing.text import print_json, table
 from partgen.rules.finding import Finding
+from partgen.tasks.comparison import Comparison, PlateChange
 
 WORDS = {"keep": "keep", "recut": "RECUT", "shim": "RECUT", "new": "CUT NEW", "gone": "not needed"}
 ORDER = ("recut", "shim", "new", "gone", "keep")

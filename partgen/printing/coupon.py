@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict
 from pathlib import Path
 
-from partgen.couponing import FORM, Coupon, Measured
-from partgen.cut.kerf import kerf_text
-from partgen.measure import shown
+from partgen.measure import kerf_text, shown
 from partgen.printing.text import print_json
+from partgen.tasks.couponing import FORM, Coupon, Measured
 
 
 def made(result: Coupon, folder: Path, *, as_json: bool) -> None:

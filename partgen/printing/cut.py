@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from partgen.cut.kerf import kerf_text
 from partgen.cut.motion import WARNING
-from partgen.making import Made
-from partgen.measure import in_unit, length_text, shown
+from partgen.measure import in_unit, kerf_text, length_text, shown
 from partgen.packet.cut_sheets import grouped, notes
+from partgen.tasks.making import Made
 
 
 def size_text(result: Made) -> str:

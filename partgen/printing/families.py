@@ -12,9 +12,9 @@ from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.families.sample import sample_plates
+from partgen.job.parameters import Parameter, entries, parameters
 from partgen.packet.pictures import plates_picture
-from partgen.parameters import Parameter, entries, parameters
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.printing.sketch import sketch, title
 from partgen.printing.text import print_json, table
 

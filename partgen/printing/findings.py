@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from partgen.build import Build
 from partgen.cautions import SHORT
+from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.data import finding_data
 from partgen.packet.finding_text import MARKS, counts, figures, limit, number, ordered

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partgen.bolting import BoltFit
-from partgen.build import Build
 from partgen.cautions import SHORT
-from partgen.fit import SLACK, pad_text
+from partgen.fit.bolting import BoltFit
+from partgen.fit.fit import SLACK, pad_text
+from partgen.fit.mount import Mount, pull_in
+from partgen.job.build import Build
 from partgen.measure import length_text, shown
-from partgen.mount import Mount, pull_in
 from partgen.packet.data import mount_data
 from partgen.printing.text import print_json, table
 

@@ -6,11 +6,11 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from partgen.bolt import Bolt
+from partgen.entries.library import Library, user_folder
 from partgen.errors import PartgenError, nearest
-from partgen.library import Library, user_folder
 from partgen.measure import length_text
 from partgen.printing.text import print_json, table
+from partgen.reference.bolt import Bolt
 
 
 def library(found: Library, name: str | None, *, as_json: bool) -> None:

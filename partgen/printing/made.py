@@ -5,15 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.cautions import SHORT
-from partgen.fit import Fit, pad_text
-from partgen.making import Made
+from partgen.fit.fit import Fit, pad_text
 from partgen.measure import length_text, shown
 from partgen.packet.data import totals
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.printing.cut import how_cut, size_text
 from partgen.printing.findings import what_to_heed
 from partgen.printing.sheets import sheets
 from partgen.printing.text import print_json, table
+from partgen.tasks.making import Made
 
 
 def made(result: Made, folder: Path, *, as_json: bool) -> None:

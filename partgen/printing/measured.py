@@ -6,10 +6,10 @@ from dataclasses import asdict
 from pathlib import Path
 
 from partgen.cautions import SHORT
+from partgen.entries.net_check import NetCheck, Residual
 from partgen.measure import shown
-from partgen.measuring import Measuring
-from partgen.net_check import NetCheck, Residual
 from partgen.printing.text import print_json, table
+from partgen.tasks.measuring import Measuring
 
 BLANK = "________"
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.cautions import SHORT
-from partgen.nesting import Nested
 from partgen.packet.data import nest_data
 from partgen.printing.sheets import sheets
 from partgen.printing.text import print_json
+from partgen.tasks.nesting import Nested
 
 
 def nested(result: Nested, folder: Path, *, as_json: bool) -> None:

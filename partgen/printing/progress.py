@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TextIO
 
-from partgen.searching import Told
+from partgen.sheets.searching import Told
 
 PAUSE = 0.1  # s between two lines
 WIDTH = 72  # characters that are written over

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.packet.screening import (
     MODE_HEAD,
     WORDS,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partgen.measure import shown
-from partgen.nest import Nest
+from partgen.sheets.nest import Nest
 
 
 def sheets(nest: Nest, unit: str) -> None:

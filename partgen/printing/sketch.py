@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil, hypot
 
-from partgen.plate import Plate
-from partgen.segment import Point, Segment
+from partgen.geometry.segment import Point, Segment
+from partgen.plates.plate import Plate
 
 TALL = 2.0  # how many times a character is higher than wide
 Box = tuple[float, float, float, float]

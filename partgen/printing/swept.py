@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from partgen.adjusting import Swept
 from partgen.cautions import SHORT
 from partgen.measure import length_text, shown
 from partgen.printing.text import print_json, table
 from partgen.sweep import Point
+from partgen.tasks.adjusting import Swept
 
 
 def swept(result: Swept, folder: Path, *, as_json: bool) -> None:

@@ -7,8 +7,8 @@ bend are judged by ``bend-room``.
 
 from __future__ import annotations
 
-from partgen.bending import RADIUS_PER_THICKNESS
-from partgen.plate import Plate
+from partgen.geometry.bending import RADIUS_PER_THICKNESS
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from partgen.outline import distance
-from partgen.plate import Mark, Plate
+from partgen.geometry.outline import distance
+from partgen.geometry.segment import Segment
+from partgen.plates.plate import Mark, Plate
 from partgen.rules.finding import Finding, judged
-from partgen.segment import Segment
 from partgen.shop import Shop
 
 RULE = "bend-room"

@@ -7,12 +7,12 @@ covers every row) on both. Not covered without ``[[room]]``: partgen knows only 
 
 from __future__ import annotations
 
-from partgen.build import Build
+from partgen.entries.surroundings import Room
+from partgen.fit.mount import Mount
+from partgen.job.build import Build
 from partgen.measure import shown
-from partgen.mount import Mount
 from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
-from partgen.surroundings import Room
 
 RULE = "bolt-room"
 SPANNER = "CID A-A-1346A, by W"

@@ -7,9 +7,9 @@ plane. Not covered: strength, torque, locking.
 
 from __future__ import annotations
 
-from partgen.bolting import BoltFit
+from partgen.fit.bolting import BoltFit
+from partgen.fit.mount import Mount
 from partgen.measure import shown
-from partgen.mount import Mount
 from partgen.rules.finding import Finding, Status
 from partgen.shop import Shop
 

@@ -6,9 +6,9 @@ at most 0.5 mm over the bolt. Common practice, no source. Not covered: how a bon
 
 from __future__ import annotations
 
-from partgen.joint import Joint
+from partgen.entries.joint import Joint
+from partgen.fit.mount import Mount
 from partgen.measure import shown
-from partgen.mount import Mount
 from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 

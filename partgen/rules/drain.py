@@ -6,11 +6,11 @@ counts. Common practice, no source. Not covered: whether it lies at the lowest p
 
 from __future__ import annotations
 
-from partgen.build import Build
-from partgen.plate import Plate, Window
+from partgen.entries.surroundings import Box
+from partgen.job.build import Build
+from partgen.plates.plate import Plate, Window
 from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.neck import neck
-from partgen.surroundings import Box
 
 RULE = "drain"
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import dist, hypot
 
-from partgen.mount import Mount
-from partgen.plate import Hole, Plate
-from partgen.segment import Point
+from partgen.fit.mount import Mount
+from partgen.geometry.segment import Point
+from partgen.plates.plate import Hole, Plate
 from partgen.strength.reach import reach
 
 SAME = 1e-3  # mm

@@ -8,8 +8,8 @@ bolt sizes the table does not print, oversized metric holes, slots, whether the 
 
 from __future__ import annotations
 
-from partgen.plate import Hole, Plate
-from partgen.rule_set import Edge, Requirement
+from partgen.plates.plate import Hole, Plate
+from partgen.reference.rule_set import Edge, Requirement
 from partgen.rules.finding import SLACK, Finding, Status
 from partgen.shop import Shop
 

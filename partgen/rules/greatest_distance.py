@@ -7,7 +7,7 @@ spacing of bolts (a job does not say which bolts join two plates), edges that ar
 
 from __future__ import annotations
 
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import SLACK, Finding, Status
 from partgen.shop import Shop
 

@@ -8,7 +8,7 @@ strength, thickness against the rail's wall.
 
 from __future__ import annotations
 
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.rules.inside_corner import turn
 from partgen.shop import Shop

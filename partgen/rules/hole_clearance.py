@@ -13,8 +13,8 @@ from __future__ import annotations
 
 from math import hypot
 
-from partgen.bolt import Bolt
-from partgen.plate import Hole, Plate
+from partgen.plates.plate import Hole, Plate
+from partgen.reference.bolt import Bolt
 from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 

@@ -8,7 +8,7 @@ better drilled whatever its size. Not covered: taper, hardness of the edge, fati
 
 from __future__ import annotations
 
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from itertools import combinations
 from math import dist
 
-from partgen.plate import Hole, Plate
+from partgen.plates.plate import Hole, Plate
 from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from math import atan2, degrees, pi
 
-from partgen.outline import Outline
-from partgen.plate import Plate
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
-from partgen.segment import Point, Segment
 from partgen.shop import Shop
 
 RULE = "inside-corner"

@@ -8,9 +8,9 @@ spacer holds the ears. Common practice, no source. Not covered: how far a given 
 
 from __future__ import annotations
 
-from partgen.fit import LARGEST_SHIFT, Fit
+from partgen.fit.fit import LARGEST_SHIFT, Fit
+from partgen.fit.mount import Mount
 from partgen.measure import shown
-from partgen.mount import Mount
 from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 

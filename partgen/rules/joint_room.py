@@ -6,7 +6,7 @@ moving part is common practice, no source. Not covered: the link itself as it sw
 
 from __future__ import annotations
 
-from partgen.mount import Mount
+from partgen.fit.mount import Mount
 from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
 

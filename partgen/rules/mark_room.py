@@ -10,10 +10,10 @@ from itertools import pairwise
 
 import shapely
 
-from partgen.outline import distance
-from partgen.plate import Mark, Plate
+from partgen.geometry.outline import distance
+from partgen.geometry.segment import Segment
+from partgen.plates.plate import Mark, Plate
 from partgen.rules.finding import Finding, Status, at_least
-from partgen.segment import Segment
 from partgen.shop import Shop
 
 RULE = "mark-room"

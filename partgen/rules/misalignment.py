@@ -8,8 +8,8 @@ source). Only in a job with ``[linkage]``. Not covered: ends whose joint and ear
 
 from __future__ import annotations
 
+from partgen.fit.mount import Mount
 from partgen.linkage.ends import EndStudy
-from partgen.mount import Mount
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 

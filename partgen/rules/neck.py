@@ -13,11 +13,11 @@ from math import hypot
 import numpy as np
 import shapely
 
-from partgen.nearness import box_gaps
-from partgen.outline import SAME, Outline
-from partgen.plate import Plate
+from partgen.geometry.nearness import box_gaps
+from partgen.geometry.outline import SAME, Outline
+from partgen.geometry.segment import Point, closest
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, judged
-from partgen.segment import Point, closest
 from partgen.shop import Shop
 
 RULE = "neck"

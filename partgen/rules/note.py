@@ -6,7 +6,7 @@ Such as what was mended in a drawing, how a plate is bent, where an edge stands 
 from __future__ import annotations
 
 from partgen.measure import in_unit
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status
 from partgen.shop import Shop
 

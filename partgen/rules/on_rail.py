@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
-from partgen.build import Build
-from partgen.plate import Plate
-from partgen.rail import Rail
-from partgen.segment import Point, Segment
+from partgen.entries.rail import Rail
+from partgen.geometry.segment import Point, Segment
+from partgen.job.build import Build
+from partgen.plates.plate import Plate
 from partgen.shop import Shop
 
 SAMPLES = (0.05, 0.275, 0.5, 0.725, 0.95)  # of an edge's length

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from math import acos, degrees
 
-from partgen.build import Build
+from partgen.geometry.segment import Segment
+from partgen.job.build import Build
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.rules.on_rail import OnRail, on_rails
-from partgen.segment import Segment
 from partgen.shop import Shop
 
 RULE = "plate-end"

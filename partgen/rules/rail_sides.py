@@ -8,8 +8,8 @@ vehicle.
 
 from __future__ import annotations
 
-from partgen.path import Path
-from partgen.rail import Rail
+from partgen.entries.rail import Rail
+from partgen.geometry.path import Path
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from partgen.entries.load import Load, StrengthEntry
 from partgen.errors import PartgenError
-from partgen.load import Load, StrengthEntry
-from partgen.mount import Mount
+from partgen.fit.mount import Mount
+from partgen.geometry.segment import Point
 from partgen.rules.ear import Ear
-from partgen.segment import Point
 from partgen.strength import en_pin
 from partgen.strength.bearing import aisc_bearing, en_bearing
 from partgen.strength.bolt_grade import nominal_class

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import hypot
 
-from partgen.load import Load, StrengthEntry
-from partgen.mount import Mount
+from partgen.entries.load import Load, StrengthEntry
+from partgen.fit.mount import Mount
+from partgen.geometry.segment import Point
 from partgen.rules.ear import Ear
 from partgen.rules.on_rail import OnRail
 from partgen.rules.screened import Screened, no_material, unjudged
-from partgen.segment import Point
 from partgen.strength.capacity import Capacity
 from partgen.strength.ear_bending import ear_bending
 from partgen.strength.fillet_weld import OMEGA, PHI, THROAT

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partgen.mount import Mount
-from partgen.plate import Plate
+from partgen.fit.mount import Mount
+from partgen.plates.plate import Plate
 from partgen.strength.capacity import Capacity
 
 

@@ -14,17 +14,17 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from math import hypot
 
-from partgen.bolting import BoltFit
-from partgen.build import Build
+from partgen.entries.load import Load, StrengthEntry
 from partgen.errors import PartgenError
-from partgen.load import Load, StrengthEntry
-from partgen.mount import Mount
+from partgen.fit.bolting import BoltFit
+from partgen.fit.mount import Mount
+from partgen.geometry.segment import Point
+from partgen.job.build import Build
 from partgen.rules.ear import Ear, ears_of, unit
 from partgen.rules.on_rail import on_rails
 from partgen.rules.screen_metal import metal
 from partgen.rules.screen_weld import WELD, bent, of_weld
 from partgen.rules.screened import Screened, no_material, unjudged
-from partgen.segment import Point
 from partgen.strength.bolt_grade import bolt_grade, nominal_class, stress_area
 from partgen.strength.bolt_shear import Edition, en_bolt_shear, graded_bolt_shear
 from partgen.strength.column import Tube, column

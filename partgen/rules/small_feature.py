@@ -8,7 +8,7 @@ the rules web and neck. Not covered: dross, heat.
 
 from __future__ import annotations
 
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.inside_corner import turn
 from partgen.rules.neck import neck

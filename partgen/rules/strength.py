@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from math import hypot
 
-from partgen.build import Build
-from partgen.load import Load
+from partgen.entries.load import Load
+from partgen.job.build import Build
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen

@@ -7,8 +7,8 @@ in a job with ``[linkage]``. Not covered: what the job does not hold (lines, tan
 
 from __future__ import annotations
 
+from partgen.fit.mount import Mount
 from partgen.linkage.mount_swing import MountSwing
-from partgen.mount import Mount
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 

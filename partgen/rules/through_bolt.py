@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist
 
-from partgen.build import Build
-from partgen.mount import Mount
-from partgen.plate import Hole
-from partgen.rail import Rail
+from partgen.entries.rail import Rail
+from partgen.fit.mount import Mount
+from partgen.fit.sleeve import Through
+from partgen.geometry.segment import Point
+from partgen.job.build import Build
+from partgen.plates.plate import Hole
 from partgen.rules.finding import Finding, Status, judged
-from partgen.segment import Point
-from partgen.sleeve import Through
 
 RULE = "through-bolt"
 COAXIAL = 0.01  # mm

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from partgen.nearness import between, box_gaps
-from partgen.plate import Plate
+from partgen.geometry.nearness import between, box_gaps
+from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
 

@@ -9,7 +9,7 @@ that are not parallel to the lower one.
 
 from __future__ import annotations
 
-from partgen.build import Build
+from partgen.job.build import Build
 from partgen.rules.finding import Finding, Status, at_least, judged
 from partgen.rules.on_rail import OnRail, on_rails
 from partgen.shop import Shop

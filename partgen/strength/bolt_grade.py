@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
-from partgen.bolt import Bolt
 from partgen.errors import ProfileError, nearest
-from partgen.material import MPA_PER
-from partgen.tables import Table, load
+from partgen.reference.bolt import Bolt
+from partgen.reference.material import MPA_PER
+from partgen.reference.tables import Table, load
 
 INCH = 25.4
 SAE, ISO = "sae_j429", "iso_898_1_strength"
@@ -55,7 +55,7 @@ def bolt_grade(name: str, bolt: Bolt) -> BoltGrade:
         ProfileError: no such grade for the bolt's system, or none at its size.
 
     Examples:
-        >>> from partgen.bolt import bolt
+        >>> from partgen.reference.bolt import bolt
         >>> bolt_grade("8.8", bolt("M16")).tensile, bolt_grade("8.8", bolt("M20")).tensile
         (800.0, 830.0)
         >>> round(bolt_grade("8", bolt("3/4")).tensile)
@@ -111,7 +111,7 @@ def stress_area(bolt: Bolt) -> float:
     ISO 898-1: pi/4 (d - 0.9382 P)^2; ASME B1.1: pi/4 (d - 0.9743 P)^2.
 
     Examples:
-        >>> from partgen.bolt import bolt
+        >>> from partgen.reference.bolt import bolt
         >>> round(stress_area(bolt("M16")), 1), round(stress_area(bolt("3/4-10")) / 25.4**2, 3)
         (156.7, 0.334)
     """

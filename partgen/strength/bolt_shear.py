@@ -11,10 +11,10 @@ from math import pi
 from typing import Literal
 
 from partgen.errors import ProfileError
-from partgen.material import MPA_PER
+from partgen.reference.material import MPA_PER
+from partgen.reference.tables import load
 from partgen.strength.bolt_grade import BoltGrade, nominal_class
 from partgen.strength.capacity import Capacity, need_positive
-from partgen.tables import load
 
 Edition = Literal["2005", "2016"]
 TABLES = {"2005": "aisc_360_05_j3_2", "2016": "aisc_360_16_j3_2"}

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from math import radians, sin, sqrt
 
-from partgen.material import MPA_PER
+from partgen.reference.material import MPA_PER
+from partgen.reference.tables import load
 from partgen.strength.capacity import Capacity, need_positive
-from partgen.tables import load
 
 THROAT = sqrt(0.5)
 PHI, OMEGA = 0.75, 2.00

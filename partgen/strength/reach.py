@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import hypot, sqrt
 
-from partgen.outline import Outline
-from partgen.segment import Point, Segment
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 
 AHEAD = 1e-6  # mm; nearer crossings are the point itself
 

@@ -12,8 +12,8 @@ from math import cos, pi, sin
 
 import numpy as np
 
-from partgen.outline import Outline
-from partgen.segment import Point, Segment
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point, Segment
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(16)
 
@@ -41,7 +41,7 @@ def section(outline: Outline, openings: Sequence[Outline] = ()) -> Section:
     """Return the properties of ``outline`` less ``openings``.
 
     Examples:
-        >>> from partgen.belt import rectangle
+        >>> from partgen.geometry.belt import rectangle
         >>> bar = section(rectangle(20, 60, at=(5, 7)))
         >>> round(bar.ix), round(bar.iy), round(abs(bar.ixy), 6)
         (360000, 40000, 0.0)

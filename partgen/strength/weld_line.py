@@ -17,7 +17,7 @@ from itertools import pairwise
 from math import cos, fsum, hypot, sin
 
 from partgen.errors import GeometryError
-from partgen.segment import Point, Segment
+from partgen.geometry.segment import Point, Segment
 from partgen.strength.capacity import need_positive
 from partgen.strength.fillet_weld import THROAT
 

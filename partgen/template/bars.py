@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partgen.segment import Point
+from partgen.geometry.segment import Point
 from partgen.template.paper import BAR, SIDE
 from partgen.template.pdf import Pages
 

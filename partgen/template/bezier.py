@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, cos, pi, sin, tan
 
-from partgen.segment import Point, Segment
+from partgen.geometry.segment import Point, Segment
 
 ERROR = 0.002  # mm
 Curve = tuple[Point, Point, Point]

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 
 from reportlab.pdfgen.canvas import Canvas
 
-from partgen.outline import Outline
-from partgen.segment import Point
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 from partgen.template.bezier import beziers
 from partgen.template.paper import EDGE, Paper
 from partgen.template.tiles import Box

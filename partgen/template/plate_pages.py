@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import shapely
 
-from partgen.build import Build
+from partgen.geometry.segment import Point
+from partgen.job.build import Build
 from partgen.packet.rail_line import face_up, rail_line
-from partgen.plate import Mark, Plate
-from partgen.segment import Point
+from partgen.plates.plate import Mark, Plate
 from partgen.template.bars import bars
 from partgen.template.paper import SIDE, TOP, Paper
 from partgen.template.pdf import Pages

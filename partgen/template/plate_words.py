@@ -11,12 +11,12 @@ from textwrap import wrap
 
 import shapely
 
-from partgen.build import Build
+from partgen.entries.stock import Stock
+from partgen.geometry.segment import Point
+from partgen.job.build import Build
 from partgen.packet.plates_section import HANDS
 from partgen.packet.rail_line import face_up, forward
-from partgen.plate import Plate
-from partgen.segment import Point
-from partgen.stock import Stock
+from partgen.plates.plate import Plate
 from partgen.template.pdf import Pages
 from partgen.template.tiles import Tiling
 

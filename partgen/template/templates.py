@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partgen.build import Build
 from partgen.errors import PartgenError, nearest
+from partgen.job.build import Build
 from partgen.packet.page import STOPPED
-from partgen.plate import Plate
+from partgen.plates.plate import Plate
 from partgen.template.paper import Paper
 from partgen.template.pdf import Pages
 from partgen.template.plate_pages import LONGEST, PlatePages, draw, plate_pages

@@ -8,7 +8,7 @@ from math import ceil
 
 import shapely
 
-from partgen.segment import Point
+from partgen.geometry.segment import Point
 
 OVERLAP = 12.0  # mm
 SHARES = (0.5, 0.25, 0.75, 0.0, 1.0)  # of what is left over, put before the drawing

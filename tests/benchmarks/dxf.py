@@ -12,9 +12,9 @@ from pathlib import Path
 
 import ezdxf
 
-from partgen.dxf import Item, write_items
-from partgen.dxf_read import OUTSIDE
-from partgen.making import make
+from partgen.dxf.read import OUTSIDE
+from partgen.dxf.write import Item, write_items
+from partgen.tasks.making import make
 
 ROOT = Path(__file__).parents[2]
 RUNS = 15

@@ -20,10 +20,10 @@ from typing import TypeVar
 
 import shapely
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline, Vertex
 from partgen.layout import Layout, Piece, Sheet, lay_out, strip, verify
 from partgen.layout.search import Search
-from partgen.outline import Outline, Vertex
 
 Result = TypeVar("Result")
 TINY = 1e-7  # mm; the gap of instances that have none

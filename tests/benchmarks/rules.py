@@ -16,11 +16,11 @@ sys.path[:0] = [str(TESTS.parent), str(TESTS)]  # this tree, whatever else is in
 
 from helpers import shop  # noqa: E402
 
-from partgen.belt import belt, corners, rectangle  # noqa: E402
-from partgen.bolt import bolt  # noqa: E402
-from partgen.material import material  # noqa: E402
-from partgen.outline import Outline  # noqa: E402
-from partgen.plate import Hole, Plate, Window  # noqa: E402
+from partgen.geometry.belt import belt, corners, rectangle  # noqa: E402
+from partgen.geometry.outline import Outline  # noqa: E402
+from partgen.plates.plate import Hole, Plate, Window  # noqa: E402
+from partgen.reference.bolt import bolt  # noqa: E402
+from partgen.reference.material import material  # noqa: E402
 from partgen.rules import check_plates  # noqa: E402
 
 ROUNDS = 25

@@ -11,9 +11,9 @@ import shapely
 from click.testing import CliRunner
 from ezdxf import path as dxf_path
 
-from partgen.build import build
 from partgen.cli import main
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 
 ROOT = Path(__file__).parents[2]
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"

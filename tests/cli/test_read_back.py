@@ -11,9 +11,9 @@ import pyogrio
 import pytest
 import shapely
 
-from partgen.cut_files import plate_file, slug
-from partgen.making import make, write
 from partgen.measure import per_unit
+from partgen.sheets.cut_files import plate_file, slug
+from partgen.tasks.making import make, write
 
 MARKS = ("SCRIBE_MARK", "DRILL_CENTRE", "BEND_LINE")  # open lines, not cut
 DEMOS = sorted((Path(__file__).parents[2] / "demo_parts").glob("*.toml"))

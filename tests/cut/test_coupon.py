@@ -10,10 +10,10 @@ from ezdxf import path as dxf_path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.couponing import coupon, measured, write_profile
 from partgen.cut.coupon import Size, sizes, solved
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
 from partgen.errors import PartgenError
+from partgen.tasks.couponing import coupon, measured, write_profile
 
 STOCK = 6.0
 

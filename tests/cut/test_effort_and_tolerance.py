@@ -5,16 +5,16 @@ from dataclasses import replace
 import pytest
 from helpers import plate
 
-from partgen.build import build
 from partgen.cut.effort import effort
 from partgen.cut.loop import lying
 from partgen.cut.plan import Way, plan
 from partgen.cut.ready import ready
 from partgen.cut.tolerance import deviation, tolerances
-from partgen.cutting import Feed, cutting
+from partgen.entries.cutting import Feed, cutting
+from partgen.entries.prices import Prices
 from partgen.errors import ProfileError
-from partgen.job import load_job
-from partgen.prices import Prices
+from partgen.job.build import build
+from partgen.job.job import load_job
 
 PROCESS = cutting("plasma-65a")
 SQUARE = plate([(30, 40), (90, 40), (90, 100), (30, 100)])

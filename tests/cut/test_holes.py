@@ -4,9 +4,9 @@ import pytest
 from helpers import plate
 
 from partgen.cut.holes import refuse_unknown, worked
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
+from partgen.entries.hole_policy import HolePolicy
 from partgen.errors import PartgenError
-from partgen.hole_policy import HolePolicy
 
 PROCESS = cutting("plasma-65a")
 BOX = [(0, 0), (90, 0), (90, 50), (0, 50)]

@@ -11,10 +11,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.cut.kerf import kerf_text, rounded_corners, torch_path
+from partgen.cut.kerf import rounded_corners, torch_path
 from partgen.errors import GeometryError
-from partgen.outline import Outline, Vertex
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline, Vertex
+from partgen.measure import kerf_text
 
 EAR = belt([Pin(0, 0), Pin(120, 0, 0, 8), Pin(60, 70, 22), Pin(10, 50, -9), Pin(-15, 40)])
 KERF = 1.7

@@ -7,16 +7,16 @@ import pytest
 import shapely
 from helpers import plate
 
-from partgen.belt import rectangle
-from partgen.build import build
 from partgen.cut.leads import is_ear
 from partgen.cut.loop import lying, placed
 from partgen.cut.plan import Way, plan
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
 from partgen.errors import PartgenError
-from partgen.job import load_job
-from partgen.nest import nest_job
-from partgen.outline import Outline
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.job.build import build
+from partgen.job.job import load_job
+from partgen.sheets.nest import nest_job
 
 PROCESS = cutting("plasma-65a")
 EAR = [(0, 0), (120, 0), (120, 50), (0, 50)]
@@ -29,7 +29,7 @@ def planned(*plates, sheet=(), **way):
 
 def demo_plans(root, **way):
     from partgen.cut.ready import ready
-    from partgen.cut_plans import Work, sheet_plans
+    from partgen.sheets.cut_plans import Work, sheet_plans
 
     for path in sorted((root / "demo_parts").glob("*.toml")):
         made = build(load_job(path))

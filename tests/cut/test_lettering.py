@@ -9,15 +9,15 @@ from helpers import plate
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partgen.belt import rectangle
-from partgen.build import build
 from partgen.cut.lettering import KEEP, lettered, plate_text
 from partgen.cut.loop import lying, placed
 from partgen.cut.ready import ready
 from partgen.cut.strokes import strokes, text_size
-from partgen.cutting import cutting
-from partgen.job import load_job
-from partgen.plate import Mark
+from partgen.entries.cutting import cutting
+from partgen.geometry.belt import rectangle
+from partgen.job.build import build
+from partgen.job.job import load_job
+from partgen.plates.plate import Mark
 
 PROCESS = cutting("plasma-65a")
 WIDE = plate(

@@ -13,16 +13,16 @@ import pytest
 import shapely
 from helpers import plate
 
-from partgen.belt import Pin, belt, rectangle
 from partgen.cut.dry_run import faults, follow
 from partgen.cut.loop import lying, placed
 from partgen.cut.motion import WARNING, program
 from partgen.cut.plan import Way, plan
 from partgen.cut.post import post
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
 from partgen.errors import PartgenError, ProfileError
-from partgen.outline import Outline
-from partgen.profile_files import profiles_dir
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline
+from partgen.reference.profile_files import profiles_dir
 
 PLAIN = post("plain")
 PROFILES = profiles_dir()

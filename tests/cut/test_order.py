@@ -6,9 +6,10 @@ from math import dist
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import rectangle
-from partgen.cut.order import deepest_first, holders, short_ways
-from partgen.outline import Outline
+from partgen.cut.order import short_ways
+from partgen.geometry.belt import rectangle
+from partgen.geometry.containment import deepest_first, holders
+from partgen.geometry.outline import Outline
 
 FRAME = rectangle(200, 160, 5, (100, 80))
 WINDOW = rectangle(120, 100, 5, (90, 80))

@@ -5,8 +5,8 @@ from math import atan2, cos, degrees, hypot, radians, sin
 import pytest
 from helpers import part, shop
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16")
 WHERE = shop(joints={"j": JOINT})

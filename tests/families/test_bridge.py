@@ -7,8 +7,8 @@ import shapely
 from helpers import part, shop
 from shapely import affinity
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16", side_clearance=1)
 SHOP = shop(joints={"j": JOINT})

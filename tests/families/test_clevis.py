@@ -3,8 +3,8 @@
 import pytest
 from helpers import part, shop
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16", side_clearance=1.2)
 WHERE = shop(joints={"j": JOINT})

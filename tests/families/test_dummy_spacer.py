@@ -8,9 +8,9 @@ from helpers import part, shop
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
 from partgen.families.dummy_spacer import stack
-from partgen.joint import Joint
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16", side_clearance=1)
 SHOP = shop(joints={"j": JOINT})

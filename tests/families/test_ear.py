@@ -8,13 +8,13 @@ from helpers import shop
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partgen.crossing import turn_at
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.families.link_mount import LinkMount
 from partgen.fields import Reading
-from partgen.joint import Joint
-from partgen.rail import Rail
-from partgen.rounding import turns
+from partgen.geometry.crossing import turn_at
+from partgen.geometry.rounding import turns
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16")
 SQUARE = {"ends": "square", "corner": 0}

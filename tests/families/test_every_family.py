@@ -8,11 +8,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
 from partgen.families import FAMILIES
 from partgen.families.sample import CLEVIS, SAMPLES, _part, sample, sample_plates, sample_shop
-from partgen.joint import Joint
-from partgen.plate import hands_of
+from partgen.plates.plate import hands_of
 from partgen.rules import PLATE_RULES
 from partgen.rules.finding import Status
 

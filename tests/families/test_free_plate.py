@@ -6,7 +6,7 @@ import pytest
 from helpers import part, shop
 
 from partgen.errors import GeometryError
-from partgen.plate import Mark
+from partgen.plates.plate import Mark
 
 L = [(0, 0), (160, 0), (160, 50), (60, 50), (60, 110), (0, 110)]
 

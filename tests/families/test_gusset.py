@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from partgen.errors import GeometryError
 from partgen.families.gusset import Gusset
 from partgen.fields import Reading
-from partgen.plate import hands_of
+from partgen.plates.plate import hands_of
 
 
 def gusset(**changes):

@@ -7,13 +7,13 @@ from helpers import shop, sound_or_named
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.families.link_mount import LinkMount
 from partgen.fields import Reading
-from partgen.joint import Joint
-from partgen.outline import Outline
-from partgen.plate import hands_of
-from partgen.rail import Rail
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import hands_of
 from partgen.rules import PLATE_RULES
 from partgen.rules.finding import Status
 

@@ -5,8 +5,8 @@ from math import cos, degrees, hypot, radians, sin
 import pytest
 from helpers import part, shop
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 JOINT = Joint(width=38, body_diameter=45, bolt="M12")
 WHERE = shop(joints={"eye": JOINT})

@@ -6,8 +6,8 @@ import pytest
 from helpers import part, points_of, shop
 from pydantic import ValidationError
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 
 def ear(**changes):

@@ -7,7 +7,7 @@ from helpers import part, shop
 from pydantic import ValidationError
 
 from partgen.errors import GeometryError
-from partgen.plate import hands_of
+from partgen.plates.plate import hands_of
 from partgen.rules import bend_radius, bend_room
 
 

@@ -6,14 +6,14 @@ import pytest
 from helpers import shop
 from pydantic import ValidationError
 
-from partgen.bolt import bolt
-from partgen.bolting import bolt_lengths
+from partgen.entries.stock import Stock
 from partgen.errors import GeometryError
 from partgen.families.spacer import Spacer
 from partgen.fields import Reading
-from partgen.fit import Fit
-from partgen.mount import Mount
-from partgen.stock import Stock
+from partgen.fit.bolting import bolt_lengths
+from partgen.fit.fit import Fit
+from partgen.fit.mount import Mount
+from partgen.reference.bolt import bolt
 
 
 def spacer(**changes):

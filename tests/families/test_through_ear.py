@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 from helpers import part, shop
 
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
+from partgen.entries.stock import Stock
 from partgen.errors import GeometryError
-from partgen.joint import Joint
-from partgen.rail import Rail
-from partgen.stock import Stock
 
 WIDE = Joint(width=57, body_diameter=64, bolt="M16", side_clearance=1)
 SLIM = Joint(width=40, body_diameter=54, bolt="M14", side_clearance=0.8, hole="normal")

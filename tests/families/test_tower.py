@@ -5,8 +5,8 @@ from math import hypot, sqrt
 import pytest
 from helpers import part, points_of, shop
 
+from partgen.entries.joint import Joint
 from partgen.errors import GeometryError
-from partgen.joint import Joint
 
 JOINT = Joint(width=40, body_diameter=50, bolt="M14", side_clearance=1)
 WHERE = shop(joints={"eye": JOINT})

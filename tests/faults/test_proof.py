@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from partgen import making, output
-from partgen.making import Asked, make, write
-from partgen.proof import Room, gap_faults, prove
+from partgen.output.folder import MANIFEST
+from partgen.output.proof import Room, gap_faults, prove
+from partgen.tasks import making
+from partgen.tasks.making import Asked, make, write
 
 ROOT = Path(__file__).parents[2]
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"
@@ -142,4 +143,4 @@ def test_a_faulty_writer_writes_nothing(tmp_path, monkeypatch):
     with pytest.raises(RuntimeError, match="failed their own check"):
         making.write(made, tmp_path / "out")
     assert list((tmp_path / "out").iterdir()) == []
-    assert output.MANIFEST in made.files
+    assert MANIFEST in made.files

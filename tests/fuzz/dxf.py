@@ -16,12 +16,12 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
 with atheris.instrument_imports(
-    include=["partgen.dxf_read", "partgen.dxf_paths", "partgen.dxf_tags"]
+    include=["partgen.dxf.read", "partgen.dxf.paths", "partgen.dxf.tags"]
 ):
-    from partgen.dxf_read import read_pieces
+    from partgen.dxf.read import read_pieces
 
 from partgen.errors import PartgenError  # noqa: E402
-from partgen.making import make  # noqa: E402
+from partgen.tasks.making import make  # noqa: E402
 
 
 def one(data: bytes) -> None:

@@ -21,11 +21,11 @@ from typing import Any
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from partgen import making  # noqa: E402
-from partgen.build import build  # noqa: E402
-from partgen.dxf import read  # noqa: E402
+from partgen.dxf.write import read  # noqa: E402
 from partgen.errors import PartgenError  # noqa: E402
-from partgen.job import load_job, read_job  # noqa: E402
+from partgen.job.build import build  # noqa: E402
+from partgen.job.job import load_job, read_job  # noqa: E402
+from partgen.tasks import making  # noqa: E402
 
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
 SLOWEST = 30.0  # seconds for one mutant

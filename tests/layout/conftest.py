@@ -6,9 +6,9 @@ from math import atan, ceil, cos, hypot, pi, sin
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Piece, Sheet
-from partgen.outline import Outline
 
 CHORD = 0.0005  # mm; how far the points below may miss an arc
 

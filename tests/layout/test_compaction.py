@@ -3,12 +3,12 @@
 import pytest
 import shapely
 
-from partgen.belt import belt, corners, rectangle
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Piece, Sheet
 from partgen.layout.compaction import Loose, compact
 from partgen.layout.shape import shapes
 from partgen.layout.stock import Stock
-from partgen.outline import Outline
 
 GAP = 8.0
 STOCK = Stock(Sheet("s", rectangle(3000, 900, 0, (1500, 450))), 10.0)

@@ -4,9 +4,9 @@ from math import pi, sqrt
 
 import pytest
 
-from partgen.belt import belt, corners, rectangle
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Piece, Placement, Used, cut_order, lay_out, tip_ups
-from partgen.outline import Outline
 
 
 def layout_of(*spots, along="x"):

@@ -2,9 +2,9 @@
 
 import pytest
 
-from partgen.belt import Pin, belt, corners, rectangle
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Piece, Sheet, lay_out, verify
-from partgen.outline import Outline
 
 SHEETS = {
     "whole": Sheet("whole", rectangle(1500, 700, 0, (750, 350)), 2),

@@ -5,8 +5,8 @@ import re
 import pytest
 import shapely
 
-from partgen.belt import rectangle
-from partgen.outline import Outline
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
 from partgen.packet.label_place import WIDE, name_inside
 
 EDGE = rectangle(200, 60, 8, (117, 43))

@@ -8,12 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline, Vertex
 from partgen.layout import Piece, Sheet, cut_order, lay_out
 from partgen.layout.piece import turned_rings
 from partgen.layout.steady import steady, steady_points, ticks
-from partgen.making import make
-from partgen.outline import Outline, Vertex
+from partgen.tasks.making import make
 
 DEMOS = Path(__file__).parents[2] / "demo_parts"
 NOISE = 1e-12  # mm; some units in the last place of a plate's coordinates

@@ -3,10 +3,10 @@
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt, corners, rectangle
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Sheet, Used, lay_out, offcut, verify
 from partgen.layout.offcut import beyond
-from partgen.outline import Outline
 
 
 def used(length, along="x"):

@@ -5,7 +5,7 @@ import subprocess
 import sys
 from dataclasses import astuple
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.layout import Piece, Sheet, lay_out
 
 SCRIPT = """

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from partgen.belt import belt, corners, rectangle
+from partgen.geometry.belt import belt, corners, rectangle
 from partgen.layout import LayoutError, Piece, Sheet, lay_out, turns_every, verify
 from partgen.layout.budget import Budget
 from partgen.layout.depth import depth

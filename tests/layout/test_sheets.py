@@ -2,10 +2,10 @@
 
 import pytest
 
-from partgen.belt import belt, corners, rectangle
 from partgen.errors import PartgenError
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline, Vertex
 from partgen.layout import LayoutError, Piece, Sheet, lay_out, verify
-from partgen.outline import Outline, Vertex
 
 
 def test_a_second_sheet_is_opened_when_the_first_is_full(plain_sheet, rectangle_piece):

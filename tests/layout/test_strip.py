@@ -10,13 +10,13 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from partgen.belt import Pin, belt, rectangle
+from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Piece, lay_out, strip, verify
 from partgen.layout.budget import Budget
 from partgen.layout.compaction import Loose, loosened
 from partgen.layout.search import Search
 from partgen.layout.shop import prepare, trial
-from partgen.outline import Outline
 
 FRAME = Piece("frame", (rectangle(200, 160, 20), rectangle(300, 280, 10)), 2)
 DISC = Piece("disc", (Outline.circle(0, 0, 110),), 3)
@@ -124,6 +124,18 @@ def test_the_answer_is_proposed(monkeypatch, plain_sheet):
     monkeypatch.setattr(Search, "_shorten_last", lambda self, budget: None)
     search.run(Budget(0, 3.0))
     assert search.proposal == ["here"]
+
+
+def test_the_library_is_heard_however_much_time_was_given(monkeypatch, plain_sheet):
+    """It ends near the end of the time: whoever is done earlier waits till then, and a little."""
+    shop = prepare(PIECES, [plain_sheet(2000, 640)], 6.0, 10.0, 4.0)
+    search = Search(shop, trial(shop, shop.rough_order), 6.0)
+    waited = []
+    monkeypatch.setattr(strip, "is_installed", lambda: True)
+    monkeypatch.setattr(strip.StripRun, "answer", lambda s, wait: s.stop() or waited.append(wait))
+    monkeypatch.setattr(Search, "_shorten_last", lambda self, budget: None)
+    search.run(Budget(0, 600.0))
+    assert waited[0] == pytest.approx(600 + strip.GRACE, abs=30)
 
 
 def test_a_proposal_that_overlaps_is_not_taken(monkeypatch, plain_sheet):

@@ -2,9 +2,9 @@
 
 import pytest
 
-from partgen.belt import belt, corners, rectangle
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Piece, lay_out, verify
-from partgen.outline import Outline
 
 CELL = 1 / 250  # of the sheet's width: what the grid may lose a plate
 

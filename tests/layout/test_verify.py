@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from partgen.belt import rectangle
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Piece, Placement, Sheet, lay_out, verify
 from partgen.layout.inside import is_inside
-from partgen.outline import Outline
 
 GAP, MARGIN = 6.0, 9.0
 

@@ -5,9 +5,9 @@ from math import cos, radians, sin
 import pytest
 from linkage_makers import JOB, RUN
 
-from partgen.assembly import assemblies
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.assembly import assemblies
+from partgen.job.build import build
+from partgen.job.job import load_job
 
 
 @pytest.mark.parametrize("lean", [12, -9])

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from linkage_makers import LOWER, UPPER, entry, link, worked
 
-from partgen.joint import Joint
+from partgen.entries.joint import Joint
 from partgen.linkage.misalignment import best_turn, housing_limit, link_limit, misalignment
 from partgen.linkage.mount_swing import Surroundings
 from partgen.linkage.study import study

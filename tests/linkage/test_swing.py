@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from linkage_makers import entry, link
 from shapely import affinity
 
-from partgen.joint import Joint
+from partgen.entries.joint import Joint
+from partgen.entries.rail import Rail
+from partgen.geometry.segment import Segment
 from partgen.linkage.entry import ObstacleEntry
 from partgen.linkage.obstacle import Obstacle, beads, bolt_heads, declared
 from partgen.linkage.points import layout
 from partgen.linkage.swing import clearance, nearest, silhouette
-from partgen.rail import Rail
-from partgen.segment import Segment
 
 INCH = 25.4
 

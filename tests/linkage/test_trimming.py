@@ -8,9 +8,9 @@ import shapely
 from linkage_makers import JOB, RUN
 
 from partgen import rules
-from partgen.build import build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.rules.finding import Status
 
 

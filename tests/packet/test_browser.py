@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from partgen.making import make
 from partgen.packet.page import FILE, POLICY, STOPPED
+from partgen.tasks.making import make
 
 ROOT = Path(__file__).parents[2]
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)

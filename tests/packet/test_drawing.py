@@ -10,15 +10,15 @@ from helpers import plate
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.belt import rectangle
-from partgen.making import checked
-from partgen.outline import Outline
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
 from partgen.packet.datum import datum, datum_edge
 from partgen.packet.dimensions import callouts, ordinates, window_text
 from partgen.packet.drawing import drawing
 from partgen.packet.rail_line import rail_line
 from partgen.packet.words import LETTER, Words
-from partgen.plate import Mark
+from partgen.plates.plate import Mark
+from partgen.tasks.making import checked
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo_parts").glob("*.toml"))
 TILTED = [(0, 0), (200, 40), (190, 140), (30, 110)]

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.packet.hardware import hardware
 
 DEMOS = Path(__file__).parents[2] / "demo_parts"

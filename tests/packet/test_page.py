@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.making import make
 from partgen.packet.page import FILE, STOPPED
+from partgen.tasks.making import make
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from partgen.making import make
 from partgen.packet.finding_text import figures, limit
 from partgen.packet.page import FILE
 from partgen.rules.finding import Finding, Status
+from partgen.tasks.making import make
 
 ROOT = Path(__file__).parents[2]
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"

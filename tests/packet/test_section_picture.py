@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.packet.section_picture import section_picture
 
 DEMOS = Path(__file__).parents[2] / "demo_parts"

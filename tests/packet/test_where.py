@@ -3,7 +3,7 @@
 import pytest
 from helpers import plate, shop
 
-from partgen.outline import Outline
+from partgen.geometry.outline import Outline
 from partgen.packet.where import finding_picture, places
 from partgen.rules import PLATE_RULES
 from partgen.rules.finding import Finding, Status

@@ -2,8 +2,8 @@
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("a_a_1346a")
 PRINTED = [

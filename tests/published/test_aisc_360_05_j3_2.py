@@ -1,7 +1,7 @@
 """ANSI/AISC 360-05, Table J3.2: the older shear stresses, 0.40 and 0.50 Fu (120 ksi for A325)."""
 
+from partgen.reference.tables import load
 from partgen.strength.bolt_shear import other_stress
-from partgen.tables import load
 
 TABLE = load("aisc_360_05_j3_2")
 

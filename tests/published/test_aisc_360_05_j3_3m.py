@@ -1,6 +1,6 @@
 """ANSI/AISC 360-05, Table J3.3M: holes of structural bolts, mm."""
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_05_j3_3m")
 PRINTED = [

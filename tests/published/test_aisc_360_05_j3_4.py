@@ -5,7 +5,7 @@ Only four rows were seen; the 5/8 in. row was hard to read.
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_05_j3_4")
 PRINTED = [  # bolt, sheared, rolled or thermally cut

@@ -5,7 +5,7 @@ The line over 36 mm is from memory.
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_05_j3_4m")
 SIZES = (16, 20, 22, 24, 27, 30, 36)

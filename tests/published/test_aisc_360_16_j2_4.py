@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j2_4")
 PRINTED = [  # over, to, leg in in.; over, to, leg in mm

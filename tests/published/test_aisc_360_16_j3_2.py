@@ -2,8 +2,8 @@
 
 import pytest
 
+from partgen.reference.tables import load
 from partgen.strength.bolt_shear import other_stress
-from partgen.tables import load
 
 TABLE = load("aisc_360_16_j3_2")
 PRINTED = [

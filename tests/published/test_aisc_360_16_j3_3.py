@@ -1,6 +1,6 @@
 """ANSI/AISC 360-16, Table J3.3: standard holes, in. Recalled."""
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j3_3")
 RECALLED = [(0.5, 0.5625), (0.625, 0.6875), (0.75, 0.8125), (0.875, 0.9375), (1, 1.125)]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j3_4")
 PRINTED = [  # bolt, edge

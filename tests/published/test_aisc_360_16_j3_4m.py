@@ -5,7 +5,7 @@ Copies disagree on 36 mm (45, 46, 48); 46 is in most of them.
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j3_4m")
 PRINTED = [(16, 22), (20, 26), (22, 28), (24, 30), (27, 34), (30, 38), (36, 46)]  # bolt, edge

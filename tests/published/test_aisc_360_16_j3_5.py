@@ -1,6 +1,6 @@
 """ANSI/AISC 360-16, Table J3.5: increment C2 of oversized and slotted holes, in."""
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j3_5")
 PRINTED = [

@@ -1,6 +1,6 @@
 """ANSI/AISC 360-16, clauses J3.3 and J3.5: 2-2/3 d, 3 d, d; 12 t to 6 in., 24 t to 12 in."""
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("aisc_360_16_j3_spacing")
 PRINTED = [

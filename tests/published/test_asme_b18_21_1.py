@@ -5,8 +5,8 @@ As reprinted in Machinery's Handbook, 31st ed., p. 1694. W series of 7/8 and 1 f
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("asme_b18_21_1")
 NARROW = {  # size: ID, OD, basic thickness

@@ -4,8 +4,8 @@ from math import sqrt
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("asme_b18_2_1")
 PRINTED = [  # size, F max, min, G max, min, H max, min, LT to 6 in., LT over, Y

@@ -4,8 +4,8 @@ from math import sqrt
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("asme_b18_2_2")
 PRINTED = [  # size, F max, F min, G max, H max, H min

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("asme_b18_2_8")
 PRINTED = [  # bolt, close, normal, loose, loose max

@@ -4,7 +4,7 @@ from math import pi
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("bend_allowance_90")
 RECALLED = [

@@ -3,7 +3,7 @@
 import pytest
 
 from partgen.errors import ProfileError
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("en_1993_1_8_t3_3")
 PRINTED = [  # distance, least x d0, largest: x t, plus mm, not over mm

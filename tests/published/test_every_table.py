@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.source import FIELDS, MAY_BE_EMPTY
-from partgen.tables import Table, load
+from partgen.reference.source import FIELDS, MAY_BE_EMPTY
+from partgen.reference.tables import Table, load
 
 HERE = Path(__file__).parent
 

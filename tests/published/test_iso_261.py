@@ -4,8 +4,8 @@ from math import pi, sqrt
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("iso_261")
 RECALLED = {

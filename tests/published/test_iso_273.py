@@ -4,8 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("iso_273")
 PRINTED = [  # bolt, fine H12, medium H13, coarse H14

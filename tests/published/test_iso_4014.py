@@ -4,8 +4,8 @@ from math import sqrt
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("iso_4014")
 PRINTED = [  # size, s, e min, k, k max, b to 125, b 125 to 200

@@ -2,8 +2,8 @@
 
 from itertools import pairwise
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("iso_888")
 RECALLED = [16, *range(20, 70, 5), *range(70, 161, 10), 180, 200]

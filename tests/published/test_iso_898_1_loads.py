@@ -7,7 +7,7 @@ from math import pi
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("iso_898_1_loads")
 PRINTED = {  # size: area; tensile 8.8, 10.9, 12.9; proof 8.8, 10.9, 12.9

@@ -2,7 +2,7 @@
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("iso_898_1_strength")
 PRINTED = [  # class, over, to, proof, tensile, yield

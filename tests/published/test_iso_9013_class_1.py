@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("iso_9013_class_1")
 PRINTED = {  # thickness over, to: nominal dimension < 3, 3-10, 10-35 ... 2000-4000

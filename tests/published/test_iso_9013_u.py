@@ -6,7 +6,7 @@ were found and worked out elsewhere.
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("iso_9013_u")
 RECALLED = [(1, 0.05, 0.003), (2, 0.15, 0.007), (3, 0.4, 0.01), (4, 0.8, 0.02), (5, 1.2, 0.035)]

@@ -7,15 +7,15 @@ from math import pi, sqrt
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.material import names
+from partgen.reference.bolt import bolt
+from partgen.reference.material import names
+from partgen.reference.tables import load
 from partgen.strength.bolt_grade import bolt_grade, nominal_class, stress_area
 from partgen.strength.bolt_shear import nominal_stress
 from partgen.strength.bth_pin import BthLug
 from partgen.strength.column import johnson
 from partgen.strength.fillet_weld import least_leg
 from partgen.strength.pin_connection import Lug
-from partgen.tables import load
 
 KSI = 6.894757293168
 

@@ -1,6 +1,6 @@
 """A plasma job shop's published design table: least features. One shop's rules, no standard."""
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("plasma_shop")
 PRINTED = [

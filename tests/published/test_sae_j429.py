@@ -2,7 +2,7 @@
 
 import pytest
 
-from partgen.tables import load
+from partgen.reference.tables import load
 
 TABLE = load("sae_j429")
 PRINTED = [  # grade, from, to, proof, yield, tensile

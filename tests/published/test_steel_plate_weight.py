@@ -5,8 +5,8 @@ Handbook values; the rows but 3/4 in. are calculated from them. Steel is 7850 kg
 
 import pytest
 
-from partgen.material import material, names
-from partgen.tables import load
+from partgen.reference.material import material, names
+from partgen.reference.tables import load
 
 TABLE = load("steel_plate_weight")
 PRINTED = [

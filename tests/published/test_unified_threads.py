@@ -7,8 +7,8 @@ from math import pi
 
 import pytest
 
-from partgen.bolt import bolt
-from partgen.tables import load
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 
 TABLE = load("unified_threads")
 COARSE = {

@@ -6,11 +6,11 @@ from math import cos, radians, sin
 import pytest
 from helpers import plate, shop
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.bolt import bolt
-from partgen.material import material
-from partgen.outline import Outline
-from partgen.plate import Hole, Plate
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Hole, Plate
+from partgen.reference.bolt import bolt
+from partgen.reference.material import material
 from partgen.rules import edge_distance
 from partgen.rules.finding import Status
 

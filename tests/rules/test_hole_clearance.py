@@ -7,7 +7,7 @@ A-A-1346A). ASME B18.21.1 3/4 N washer 1.469 in.
 import pytest
 from helpers import plate, shop
 
-from partgen.belt import rectangle
+from partgen.geometry.belt import rectangle
 from partgen.rules import hole_clearance
 from partgen.rules.finding import Status
 

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from partgen import rules
-from partgen.build import build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.linkage.misalignment import link_limit
 from partgen.rules.finding import Status
 

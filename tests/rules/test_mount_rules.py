@@ -6,14 +6,14 @@ import pytest
 from helpers import shop
 from pydantic import ValidationError
 
-from partgen.bolt import bolt
-from partgen.bolting import bolt_lengths
-from partgen.fit import fit_options
-from partgen.joint import Joint
-from partgen.mount import Mount
+from partgen.entries.joint import Joint
+from partgen.entries.stock import Stock
+from partgen.fit.bolting import bolt_lengths
+from partgen.fit.fit import fit_options
+from partgen.fit.mount import Mount
+from partgen.reference.bolt import bolt
 from partgen.rules import bolt_thread, bush, joint_fit, joint_room
 from partgen.rules.finding import Status
-from partgen.stock import Stock
 
 
 def mount(rail=50.0, joint=57.0, clearance=0.8, rack=(4.0,), size="M16", room=60.0, **how):

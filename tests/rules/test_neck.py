@@ -6,11 +6,11 @@ import pytest
 import shapely
 from helpers import plate, shop
 
-from partgen.belt import Pin, belt, corners
-from partgen.outline import Outline
+from partgen.geometry.belt import Pin, belt, corners
+from partgen.geometry.outline import Outline
+from partgen.geometry.segment import closest
 from partgen.rules import neck
 from partgen.rules.finding import Status
-from partgen.segment import closest
 
 
 def dumb_bell(width):

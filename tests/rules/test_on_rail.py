@@ -2,9 +2,9 @@
 
 import pytest
 
-from partgen.build import build
 from partgen.errors import PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.rules import BUILD_RULES, check
 from partgen.rules.finding import Status
 

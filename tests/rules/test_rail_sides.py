@@ -3,11 +3,11 @@
 import pytest
 from helpers import shop
 
-from partgen.build import build
+from partgen.entries.rail import Rail
 from partgen.errors import PartgenError
-from partgen.job import load_job
-from partgen.path import Path
-from partgen.rail import Rail
+from partgen.geometry.path import Path
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.rules import check
 from partgen.rules.finding import Status
 from partgen.rules.rail_sides import RULE, difference

@@ -3,13 +3,13 @@
 import pytest
 from helpers import plate, shop
 
-from partgen import profile_files
-from partgen.belt import rectangle
-from partgen.bolt import bolt
-from partgen.cutting import cutting
+from partgen.entries.cutting import cutting
 from partgen.errors import ProfileError
-from partgen.job import load_job
-from partgen.rule_set import rule_set
+from partgen.geometry.belt import rectangle
+from partgen.job.job import load_job
+from partgen.reference import profile_files
+from partgen.reference.bolt import bolt
+from partgen.reference.rule_set import rule_set
 from partgen.rules import edge_distance, greatest_distance, hole_spacing
 from partgen.rules.finding import Status
 

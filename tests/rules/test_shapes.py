@@ -11,10 +11,10 @@ from math import radians, tan
 import pytest
 from helpers import plate, shop
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.cutting import cutting
-from partgen.outline import Outline
-from partgen.plate import Mark
+from partgen.entries.cutting import cutting
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Mark
 from partgen.rules import (
     bend_radius,
     bend_room,

@@ -6,9 +6,9 @@ import pytest
 import shapely
 from rules.test_on_rail import JOB
 
-from partgen.build import build
 from partgen.errors import MeasureError, PartgenError
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.measure import parse_force, parse_stress
 from partgen.packet.screening import screening_data
 from partgen.printing.screening import screening as show

@@ -2,7 +2,7 @@
 
 from helpers import plate, shop
 
-from partgen.belt import rectangle
+from partgen.geometry.belt import rectangle
 from partgen.rules import PLATE_RULES, check_plates
 from partgen.rules.finding import Status
 

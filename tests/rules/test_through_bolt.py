@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from partgen.build import build
-from partgen.job import load_job
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.rules import through_bolt
 
 DEMO = Path(__file__).parents[2] / "demo_parts" / "hill-trial-buggy-through-bolt.toml"

@@ -5,8 +5,8 @@ from math import hypot
 import pytest
 from helpers import plate, shop
 
-from partgen.belt import rectangle
-from partgen.outline import Outline
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
 from partgen.rules import web
 from partgen.rules.finding import Status
 

@@ -4,8 +4,9 @@ from math import pi
 
 import pytest
 
-from partgen.bolt import bolt
 from partgen.errors import ProfileError
+from partgen.reference.bolt import bolt
+from partgen.reference.tables import load
 from partgen.strength.bolt_grade import bolt_grade, nominal_class, stress_area
 from partgen.strength.bolt_shear import (
     aisc_bolt_shear,
@@ -14,7 +15,6 @@ from partgen.strength.bolt_shear import (
     nominal_stress,
     other_stress,
 )
-from partgen.tables import load
 from strength.units import INCH, KIP, KSI
 
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from sectionproperties.analysis import Section as Peer
 from sectionproperties.pre import Geometry
 
-from partgen.belt import Pin, belt, corners, rectangle
-from partgen.outline import Outline
+from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.strength.reach import reach
 from partgen.strength.section import section, turned
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partgen.errors import GeometryError
-from partgen.segment import Segment
+from partgen.geometry.segment import Segment
 from partgen.strength.weld_line import WeldLine, throat_stress
 from strength.units import INCH, KIP, KSI
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partgen.segment import Segment
+from partgen.geometry.segment import Segment
 from partgen.template.bezier import ERROR, beziers, radius_error
 
 

@@ -11,13 +11,13 @@ import shapely
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from partgen.belt import belt, corners, rectangle
-from partgen.bolt import bolt
 from partgen.errors import PartgenError
-from partgen.making import checked
-from partgen.outline import Outline
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
 from partgen.packet.page import STOPPED
-from partgen.plate import Hole, Window
+from partgen.plates.plate import Hole, Window
+from partgen.reference.bolt import bolt
+from partgen.tasks.making import checked
 from partgen.template.paper import SIZES, paper
 from partgen.template.templates import chosen, templates
 

@@ -1,0 +1,1 @@
+"""Values and tables of the job file."""

@@ -1,0 +1,1 @@
+"""Sums across the vehicle: gap, spacers, sleeves, bolt, mount."""

@@ -1,0 +1,123 @@
+"""What a link mount means for the parts around it: its fit, its bolt, its ears."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, radians, sin
+from typing import Literal
+
+from partgen.entries.joint import Joint
+from partgen.fit.bolting import BoltFit, best_bolt
+from partgen.fit.fit import Fit
+from partgen.fit.sleeve import Sleeve, Through
+from partgen.geometry.segment import Point
+from partgen.reference.bolt import Bolt
+
+Hands = Literal["both", "left", "right"]
+
+
+@dataclass(frozen=True)
+class Ears:
+    """How a mount's plates sit on the rail; heights are above the rail's lower edge.
+
+    Attributes:
+        radius: of the ears about the bolt [mm].
+        low: lower edge of the plates' body, where the weld is [mm].
+        high: upper edge of the plates' body [mm].
+        rail_depth: outside height of the rail [mm].
+        rail_corner: outside corner radius of the rail [mm].
+    """
+
+    radius: float
+    low: float
+    high: float
+    rail_depth: float
+    rail_corner: float
+
+
+@dataclass(frozen=True)
+class Mount:
+    """A link mount's sums across the vehicle.
+
+    Attributes:
+        name: of the part.
+        fits: ways to fill the gap, best first; the first is the one that is made.
+        bolts: every stock length of the joint's bolt, shortest first.
+        bolt: the joint's bolt.
+        hands: "both", "left" or "right".
+        count: mounts on each side of the vehicle.
+        room: from the bolt's centre to the rail's lower edge [mm].
+        body_diameter: of the joint [mm].
+        pivot: the bolt's centre in the rail's side view [mm].
+        rail: name of the rail it is on.
+        joints: in each pair of plates, one to an ear.
+        rail_edge: the rail's lower edge at the pivot, in side view [mm].
+        rail_depth: outside height of the rail [mm].
+        ear_angle: by which the ears lean outward [degrees].
+        aside: how far outward of the plates' middle the joint sits, where they lean [mm].
+        joint: the joint itself, where it is known.
+        ears: how the plates sit on the rail, where it is known.
+        in_hand: the bolt in hand, where its length was typed.
+        through: the rail that the bolt goes on through, if it does.
+    """
+
+    name: str
+    fits: list[Fit]
+    bolts: list[BoltFit]
+    bolt: Bolt
+    hands: Hands
+    count: int
+    room: float
+    body_diameter: float
+    pivot: Point
+    rail: str = ""
+    joints: int = 1
+    rail_edge: Point = (0.0, 0.0)
+    rail_depth: float = 0.0
+    ear_angle: float = 0.0
+    aside: float = 0.0
+    joint: Joint | None = None
+    ears: Ears | None = None
+    in_hand: BoltFit | None = None
+    through: Through | None = None
+
+    @property
+    def fit(self) -> Fit:
+        """The way the gap is filled."""
+        return self.fits[0]
+
+    @property
+    def ear_gap(self) -> float:
+        """Clear distance between the ears, square to them [mm]."""
+        plates = (self.bolts[0].near_ear + self.bolts[0].far_ear) / 2
+        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates
+
+    @property
+    def bolt_fit(self) -> BoltFit | None:
+        """The bolt in hand if it does, else the one to buy; none if no stock length does."""
+        own = best_bolt([self.in_hand]) if self.in_hand else None
+        return own or best_bolt(self.bolts)
+
+    @property
+    def pieces(self) -> int:
+        """How many joints the vehicle has in this mount."""
+        return self.count * self.joints * (2 if self.hands == "both" else 1)
+
+    @property
+    def dummy(self) -> Sleeve:
+        """The dummy spacer to weld with: a sleeve in the joint's place."""
+        return Sleeve(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
+
+
+def pull_in(arm: float, angle: float) -> float:
+    """Return how much two ears close the gap at the bolt when each leans in [mm].
+
+    Args:
+        arm: from the weld to the bolt [mm].
+        angle: lean of each ear [degrees].
+
+    Examples:
+        >>> round(pull_in(4 * 25.4, 1) / 2 / 25.4, 3)  # one ear
+        0.07
+    """
+    return 2 * arm * sin(radians(angle))

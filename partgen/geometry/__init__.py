@@ -1,0 +1,1 @@
+"""Exact outlines of lines and arcs, and what is done with them."""

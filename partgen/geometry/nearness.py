@@ -1,0 +1,117 @@
+"""Exact distances of many points and outlines at once: what a segment does one by one.
+
+Points against lines and arcs in one numpy step; outline against outline by boxes first, and exactly
+only for the pairs of segments that can be the nearest. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from partgen.geometry.outline import Outline, distance
+from partgen.geometry.segment import Segment, closest
+
+Array = np.ndarray
+FEW = 12  # pairs of segments; fewer are not worth the boxes
+
+
+def point_distances(points: Array, outlines: Sequence[Outline]) -> Array:
+    """Return the distance of each point to each outline.
+
+    Args:
+        points: shape (k, 2).
+        outlines: n of them.
+
+    Returns:
+        Shape (k, n).
+    """
+    if not len(points) or not outlines:
+        return np.zeros((len(points), len(outlines)))
+    segments = [s for o in outlines for s in o.segments]
+    starts = np.cumsum([0, *(len(o.segments) for o in outlines[:-1])])
+    away = np.empty((len(points), len(segments)))
+    arcs = np.array([bool(s.bulge) for s in segments])
+    if not arcs.all():
+        away[:, ~arcs] = _to_lines(points, [s for s in segments if not s.bulge])
+    if arcs.any():
+        away[:, arcs] = _to_arcs(points, [s for s in segments if s.bulge])
+    nearest: Array = np.minimum.reduceat(away, starts, axis=1)
+    return nearest
+
+
+def _to_lines(points: Array, lines: list[Segment]) -> Array:
+    ends = np.array([(s.x0, s.y0, s.x1 - s.x0, s.y1 - s.y0) for s in lines])
+    off = points[:, None, :] - ends[None, :, :2]
+    way = ends[:, 2:]
+    square = np.maximum((way * way).sum(axis=1), 1e-300)
+    part = np.clip((off * way).sum(axis=2) / square, 0.0, 1.0)
+    rest = off - part[:, :, None] * way
+    away: Array = np.hypot(rest[:, :, 0], rest[:, :, 1])
+    return away
+
+
+def _to_arcs(points: Array, arcs: list[Segment]) -> Array:
+    data = np.array(
+        [(*s.centre, s.radius, s.x0, s.y0, s.x1, s.y1, s.start_angle, s.sweep) for s in arcs]
+    )
+    dx, dy = points[:, None, 0] - data[:, 0], points[:, None, 1] - data[:, 1]
+    round_it = np.abs(np.hypot(dx, dy) - data[:, 2])
+    turn = (np.arctan2(dy, dx) - data[:, 7]) % (2 * np.pi)
+    sweep = data[:, 8]
+    spans = np.where(sweep > 0, turn <= sweep, turn >= 2 * np.pi + sweep)
+    ends = np.minimum(
+        np.hypot(points[:, None, 0] - data[:, 3], points[:, None, 1] - data[:, 4]),
+        np.hypot(points[:, None, 0] - data[:, 5], points[:, None, 1] - data[:, 6]),
+    )
+    away: Array = np.where(spans, round_it, ends)
+    return away
+
+
+def box_gaps(a: Array, b: Array) -> Array:
+    """Return how far boxes lie apart, at most the distance of what is in them.
+
+    Args:
+        a: least x, least y, greatest x, greatest y; shape (n, 4).
+        b: the same, shape (m, 4).
+
+    Returns:
+        Shape (n, m).
+    """
+    dx = np.maximum(a[:, None, 0] - b[:, 2], b[:, 0] - a[:, None, 2])
+    dy = np.maximum(a[:, None, 1] - b[:, 3], b[:, 1] - a[:, None, 3])
+    gaps: Array = np.hypot(np.maximum(dx, 0.0), np.maximum(dy, 0.0))
+    return gaps
+
+
+def between(a: Outline, b: Outline) -> float:
+    """Return the exact least distance of two outlines that do not cross [mm].
+
+    Neither lies inside the other's line: an opening and the outside edge, or two openings.
+    """
+    if a.circle_of and b.circle_of:
+        (ax, ay, ad), (bx, by, bd) = a.circle_of, b.circle_of
+        apart = float(((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5)
+        if apart > (ad + bd) / 2:  # beside each other, not one in the other
+            return apart - (ad + bd) / 2
+    for one, other in ((a, b), (b, a)):
+        if one.circle_of:
+            x, y, diameter = one.circle_of
+            away = other.distance((x, y)) - diameter / 2
+            if away > 0:
+                return away
+    return _exact(a, b)
+
+
+def _exact(a: Outline, b: Outline) -> float:
+    if len(a.segments) * len(b.segments) <= FEW:
+        return distance(a.segments, b.segments)
+    gaps = box_gaps(np.array(a.boxes), np.array(b.boxes)).ravel()
+    best = float("inf")
+    for k in np.argsort(gaps, kind="stable").tolist():
+        if gaps[k] >= best:
+            break
+        i, j = divmod(k, len(b.segments))
+        best = min(best, closest(a.segments[i], b.segments[j])[0])
+    return best

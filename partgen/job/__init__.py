@@ -1,0 +1,1 @@
+"""The job file read and its plates built."""

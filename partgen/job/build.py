@@ -1,0 +1,163 @@
+"""From a job to everything it makes: mounts with their fits, plates in both hands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
+
+from partgen.errors import GeometryError, PartgenError
+from partgen.families.part import MountedPart, Part
+from partgen.fit.fit import Fit
+from partgen.fit.mount import Mount
+from partgen.geometry.segment import Segment
+from partgen.job.job import Job
+from partgen.linkage.mount_swing import Surroundings
+from partgen.linkage.obstacle import Obstacle
+from partgen.linkage.study import study
+from partgen.linkage.trimming import applied
+from partgen.measure import in_unit
+from partgen.plates.plate import Plate, Window, hands_of
+from partgen.shop import Shop
+
+T = TypeVar("T")
+Windows = tuple[Window, ...]
+Cuts = dict[str, list[tuple[str, Windows]]]  # by plate: part that needs them, and openings
+
+
+@dataclass(frozen=True)
+class Build:
+    """What a job makes.
+
+    Attributes:
+        job: the job.
+        shop: the job's rails, joints and rules, with its mounts.
+        mounts: link mounts in the job's order.
+        plates: every plate to cut, both hands, in the job's order.
+    """
+
+    job: Job
+    shop: Shop
+    mounts: list[Mount]
+    plates: list[Plate]
+
+
+def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
+    """Return everything a job makes.
+
+    Args:
+        job: the job.
+        fits: ways to fill the gap of mounts by name, where not the best one is to be made.
+
+    Raises:
+        PartgenError: parts that cannot exist, one line for each.
+    """
+    building = _Building(job)
+    mounts = building.mounts(fits or {})
+    shop = replace(job.shop, mounts=mounts)
+    plates = building.plates(shop, building.cuts(shop))
+    shop, plates = building.linked(shop, plates)
+    if building.problems:
+        lines = dict.fromkeys(in_unit(line, job.unit) for line in building.problems)
+        raise PartgenError(list(lines))
+    return Build(job, shop, list(mounts.values()), plates)
+
+
+@dataclass
+class _Building:
+    """The steps of a build, and every problem on the way.
+
+    Attributes:
+        job: the job.
+        problems: one line for each thing that cannot exist.
+    """
+
+    job: Job
+    problems: list[str] = field(default_factory=list)
+
+    def mounts(self, fits: Mapping[str, Fit]) -> dict[str, Mount]:
+        """Return the link mounts by name; what stands on another mount is worked out after it."""
+        found: dict[str, Mount] = {}
+        shop = replace(self.job.shop, mounts=found)
+        for part in sorted(self.job.parts, key=lambda part: hasattr(part, "mount")):
+            mount = self._attempt(part, lambda part=part: part.as_mount(shop), None)  # type: ignore[misc]
+            if mount is not None:
+                own = fits.get(part.name)
+                found[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
+        return {part.name: found[part.name] for part in self.job.parts if part.name in found}
+
+    def cuts(self, shop: Shop) -> Cuts:
+        """Return the openings that parts need in other parts' plates."""
+        found: Cuts = {}
+        for part in self.job.parts:
+            wanted = self._attempt(part, lambda part=part: part.cuts(shop), dict[str, Windows]())  # type: ignore[misc]
+            for key, windows in wanted.items():
+                found.setdefault(key, []).append((part.name, windows))
+        return found
+
+    def plates(self, shop: Shop, cuts: Cuts) -> list[Plate]:
+        """Return every plate, both hands."""
+        found: list[Plate] = []
+        for part in self.job.parts:
+            found += self._attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
+        if not self.problems:
+            self.problems += _cut_nowhere(self.job, found, cuts)
+        return found
+
+    def linked(self, shop: Shop, plates: list[Plate]) -> tuple[Shop, list[Plate]]:
+        """Return shop and plates with what the links of the job say of them."""
+        if self.job.linkage is None or self.problems:
+            return shop, plates
+        try:
+            found = study(self.job.linkage, _surroundings(self.job, shop, plates))
+            return replace(shop, linkage=found), applied(plates, found.trims)
+        except GeometryError as error:
+            self.problems += [f"{self.job.path.name}: linkage: {p}" for p in error.problems]
+            return shop, plates
+
+    def _attempt(self, part: Part, work: Callable[[], T], otherwise: T) -> T:
+        try:
+            return work()
+        except GeometryError as error:
+            name = self.job.path.name
+            self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
+            return otherwise
+
+
+def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
+    made = []
+    for plate in part.finished(shop):
+        for _, windows in cuts.get(plate.key, []):
+            plate = plate.with_windows(windows)
+        made += hands_of(plate, part.hands_in(shop))
+    return made
+
+
+def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:
+    keys = {plate.key for plate in plates}
+    return [
+        f'{job.path.name}: part "{name}" needs openings in {key}, a plate that is not made'
+        for key, wanted in cuts.items()
+        if key not in keys
+        for name, _ in wanted
+    ]
+
+
+def _surroundings(job: Job, shop: Shop, plates: list[Plate]) -> Surroundings:
+    """Return what the links of a job move among.
+
+    A part in a mount's gap is in the way where it has a place; else it is asked for by name.
+    """
+    beside: dict[str, list[str]] = {}
+    placed: dict[str, list[Obstacle]] = {}
+    for part in job.parts:
+        if not isinstance(part, MountedPart) or not part.mount or part.family == "spacer":
+            continue
+        solids = part.solids(shop) if part.place else []
+        if not solids:
+            beside.setdefault(part.mount, []).append(part.name)
+        for solid in solids:
+            (x0, _, z0), (x1, _, z1) = solid.box
+            edge = Segment((x0 + x1) / 2, z1, (x0 + x1) / 2, z0)
+            placed.setdefault(part.mount, []).append(Obstacle(part.name, (edge,), (x1 - x0) / 2))
+    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside, placed)

@@ -1,0 +1,1 @@
+"""A plate: flat, with features, bent, placed; how two differ."""

@@ -1,0 +1,1 @@
+"""What the profiles mean: tables, materials, bolts, limits, rule sets."""

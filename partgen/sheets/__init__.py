@@ -1,0 +1,1 @@
+"""A job's plates on its sheets, and how they are cut there."""

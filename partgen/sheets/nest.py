@@ -1,0 +1,198 @@
+"""Which plates go on which sheets: by thickness and material, gap and margin by the process."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from partgen.entries.stock import SheetEntry, Stock
+from partgen.errors import PartgenError
+from partgen.geometry.belt import rectangle
+from partgen.geometry.outline import Outline
+from partgen.job.build import Build
+from partgen.layout import Layout, LayoutError, Piece, Sheet, lay_out, verify
+from partgen.measure import in_unit, shown
+from partgen.plates.plate import Plate
+from partgen.sheets.known_layout import digest_of, holds
+from partgen.sheets.searching import Searching
+from partgen.sheets.stock_choice import chosen, cost_of
+
+PLACES = 9  # decimals of a placement, as in job.json; far below what the check allows
+
+
+@dataclass(frozen=True)
+class Nest:
+    """The plates of one thickness and material on their sheets.
+
+    Attributes:
+        stock: what they are cut from; None where plain DXF files are laid out.
+        pieces: what is placed.
+        sheets: what it is placed on.
+        layout: where everything goes.
+        costs: of one sheet, by name, where the job gives any, in the shop's own money.
+        digest: of everything the layout follows from.
+        again: whether it is the layout accepted in an earlier run.
+    """
+
+    stock: Stock | None
+    pieces: list[Piece]
+    sheets: list[Sheet]
+    layout: Layout
+    costs: dict[str, float] = field(default_factory=dict)
+    digest: str = ""
+    again: bool = False
+
+    @property
+    def cost(self) -> float | None:
+        """What its sheets cost, in the shop's own money; None if the job gives no cost."""
+        return cost_of(self.layout, self.costs) if self.costs else None
+
+    def placed(self, sheet: str, number: int) -> list[tuple[str, tuple[Outline, ...]]]:
+        """Return name and outlines of every plate on one sheet, where it lies."""
+        known = {piece.name: piece for piece in self.pieces}
+        return [
+            (p.piece, known[p.piece].placed(p.x, p.y, p.turn))
+            for p in self.layout.placements
+            if (p.sheet, p.number) == (sheet, number)
+        ]
+
+    def sheet(self, name: str) -> Sheet:
+        """Return the stock sheet called ``name``."""
+        return next(sheet for sheet in self.sheets if sheet.name == name)
+
+
+def nest(
+    stock: Stock | None,
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    gap: float,
+    margin: float,
+    searching: Searching | None = None,
+    costs: Mapping[str, float] | None = None,
+) -> Nest:
+    """Return the layout of ``pieces`` on ``sheets``, verified on exact outlines.
+
+    A layout accepted before is taken again if it still holds; where there is time to search, the
+    better of the two.
+
+    Args:
+        stock: what the pieces are cut from; None if that is not known.
+        pieces: what to place.
+        sheets: what there is.
+        gap: between plates [mm].
+        margin: at the sheet's edge [mm].
+        searching: how long, and what is known; steps if None.
+        costs: of one sheet, by name.
+
+    Raises:
+        LayoutError: a plate fits no sheet, or the sheets are full.
+        RuntimeError: the layout does not keep its own promises (a mistake in partgen).
+    """
+    searching, costs = searching or Searching(), dict(costs or {})
+    digest = digest_of(pieces, sheets, costs, gap=gap, margin=margin)
+    before = None if searching.fresh else searching.known.get(digest)
+    if before is not None and not holds(before, pieces, sheets, gap=gap, margin=margin):
+        before = None
+    if before is not None and searching.seconds is None:
+        return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
+    kind = "" if stock is None else stock.text(searching.unit)
+    layout = lay_out(
+        pieces,
+        chosen(pieces, sheets, costs, gap=gap, margin=margin),
+        gap=gap,
+        margin=margin,
+        seconds=searching.seconds,
+        progress=searching.progress(kind),
+    )
+    layout = _settled(layout)
+    faults = verify(layout, pieces, sheets, gap=gap, margin=margin)
+    if faults:
+        raise RuntimeError("layout failed its own check: " + "; ".join(faults))
+    found = Nest(stock, list(pieces), list(sheets), layout, costs, digest)
+    if before is not None and _price(before, costs) <= _price(layout, costs):
+        return replace(found, layout=before, again=True)
+    return found
+
+
+def _settled(layout: Layout) -> Layout:
+    """Return a layout as ``job.json`` will hold it, so that read back it is the very same."""
+    placements = (
+        replace(p, x=round(p.x, PLACES), y=round(p.y, PLACES), turn=round(p.turn, PLACES))
+        for p in layout.placements
+    )
+    return replace(layout, placements=tuple(placements))
+
+
+def _price(layout: Layout, costs: Mapping[str, float]) -> tuple[float, int, float]:
+    return cost_of(layout, costs), len(layout.used), layout.used_length
+
+
+def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
+    """Return the layouts of a job, one for each thickness and material, thickest last.
+
+    Args:
+        build: the job built.
+        searching: how long in all, shared out by the number of plates; steps if None.
+
+    Raises:
+        PartgenError: plates without a sheet of their kind, or that do not fit; one line for each.
+    """
+    groups: dict[Stock, list[Plate]] = {}
+    for plate in build.plates:
+        groups.setdefault(Stock(plate.thickness, plate.material.name), []).append(plate)
+    problems: list[str] = []
+    nests: list[Nest] = []
+    unit, process, whole = build.job.unit, build.shop.cutting, searching or Searching()
+    count = sum(plate.count for plate in build.plates)
+    for stock in sorted(groups):
+        sheets, costs = _sheets(build.job.sheets, stock, unit)
+        if not sheets:
+            names = ", ".join(plate.label for plate in groups[stock])
+            problems.append(f"no [[sheet]] of {stock.text(unit)} for {names}; add one to the job")
+            continue
+        own = replace(whole, unit=unit).share(sum(p.count for p in groups[stock]) / count)
+        pieces = pieces_of(build, groups[stock])
+        gap, margin = process.part_gap, process.sheet_margin
+        try:
+            nests.append(nest(stock, pieces, sheets, gap, margin, own, costs))
+        except LayoutError as error:
+            problems += [f"{stock.text(unit)}: {line}" for line in error.problems]
+    if problems:
+        raise PartgenError([f"{build.job.path.name}: {in_unit(line, unit)}" for line in problems])
+    return nests
+
+
+def pieces_of(build: Build, plates: Sequence[Plate]) -> list[Piece]:
+    """Return plates of a job as the layout sees them, turned and grouped as their parts say."""
+    parts = {part.name: part for part in build.job.parts}
+    found = []
+    for plate in plates:
+        part = parts[plate.part]
+        word = part.together or ""
+        found.append(
+            Piece(plate.label, plate.outlines, plate.count, part.turn, part.priority, word)
+        )
+    return found
+
+
+def _sheets(
+    entries: Sequence[SheetEntry], stock: Stock, unit: str
+) -> tuple[list[Sheet], dict[str, float]]:
+    """Return the sheets of one kind, and what those cost that have a price."""
+    sheets: list[Sheet] = []
+    costs: dict[str, float] = {}
+    for entry in entries:
+        if entry.plate == stock:
+            x0, y0, x1, y1 = entry.shape.outline.box
+            name = entry.name or f"{shown(x1 - x0, unit)}x{shown(y1 - y0, unit)}"
+            taken = sum(sheet.name.split("#")[0] == name for sheet in sheets)
+            name = f"{name}#{taken + 1}" if taken else name
+            sheets.append(Sheet(name, entry.shape.outline, entry.count, entry.openings))
+            if entry.cost is not None:
+                costs[name] = entry.cost
+    return sheets, costs
+
+
+def whole_sheet(width: float, height: float) -> Outline:
+    """Return a rectangle with its lower left corner at (0, 0) [mm]."""
+    return rectangle(width, height, 0.0, (width / 2, height / 2))

@@ -1,0 +1,95 @@
+"""What is left of each sheet, for the next job: a DXF and its ``[[sheet]]`` entry."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partgen.dxf.write import Drawing, Version, write
+from partgen.entries.stock import Stock, read_stock
+from partgen.errors import GeometryError, PartgenError
+from partgen.fields import Reading
+from partgen.geometry.outline import Outline
+from partgen.geometry.trim import less
+from partgen.job.build import Build
+from partgen.layout import Sheet, offcut
+from partgen.measure import per_unit
+from partgen.sheets.cut_files import sheet_file, slug
+from partgen.sheets.nest import Nest
+
+FOLDER = "offcuts"
+ENTRIES = f"{FOLDER}/offcuts.toml"
+NEAR = 1e-6  # mm; an opening this near the edge is part of it
+
+
+def offcut_files(
+    build: Build, nests: Sequence[Nest], version: Version = "R2000"
+) -> dict[str, bytes]:
+    """Return the leftovers of a job's sheets by path in the output folder; none if all is scrap."""
+    unit, job = build.job.unit, slug(build.job.path.stem)
+    files: dict[str, bytes] = {}
+    lines = [
+        f"# Offcuts of {build.job.path.name}. Copy the folder 'offcuts' beside the next job, and",
+        "# these entries into it; remove them from there once they are used.",
+    ]
+    for nest in nests:
+        if nest.stock is None:
+            continue
+        for used in nest.layout.used:
+            sheet = nest.sheet(used.sheet)
+            left = offcut(sheet, used, gap=build.shop.cutting.part_gap)
+            if left is None:
+                continue
+            whole = _bitten(left)
+            if whole is None:
+                lines += ["", f"# {used.sheet}, number {used.number}: measure what is left"]
+                continue
+            name = sheet_file(nest, used.sheet, used.number, job, unit)
+            path = f"{FOLDER}/{name.replace('_sheet-', '_offcut-')}"
+            files[path] = _dxf(whole, unit, version)
+            lines += _entry(nest.stock, whole, path, unit)
+    return {**files, ENTRIES: "\n".join([*lines, ""]).encode("utf-8")} if files else {}
+
+
+def _bitten(left: Sheet) -> Sheet | None:
+    """Return an offcut whose openings all lie inside: one that meets the edge is cut out of it."""
+    outline, inside = left.outline, list[Outline]()
+    try:
+        for opening in left.openings:
+            view, edge = opening.polygon("inside"), outline.polygon("inside")
+            if edge.contains(view) and edge.exterior.distance(view) > NEAR:
+                inside.append(opening)
+            elif edge.intersects(view):
+                outline = max(less(outline, opening).outlines, key=lambda o: o.area)
+    except (GeometryError, ValueError):
+        return None
+    kept = [o for o in inside if outline.polygon("outside").contains(o.polygon("inside"))]
+    x, y = outline.box[:2]
+    moved = tuple(o.moved(-x, -y) for o in kept)
+    return Sheet(left.name, outline.moved(-x, -y), openings=moved)
+
+
+def _dxf(sheet: Sheet, unit: str, version: Version) -> bytes:
+    drawing = Drawing((sheet.outline,), sheet.openings, comments=(f"offcut: {sheet.name}",))
+    return write(drawing, unit="in" if unit == "in" else "mm", version=version)
+
+
+def _entry(stock: Stock, sheet: Sheet, path: str, unit: str) -> list[str]:
+    x0, y0, x1, y1 = sheet.outline.box
+    sides = "x".join(f"{side / per_unit(unit):.0f}" for side in (x1 - x0, y1 - y0))
+    return [
+        "",
+        "[[sheet]]",
+        f'plate = "{_plate_text(stock, unit)}"',
+        f'outline = "{path}"',
+        f'name = "offcut-{sides}"',
+    ]
+
+
+def _plate_text(stock: Stock, unit: str) -> str:
+    """Return the plate as it is typed; to the last digit where the usual words would round."""
+    text = stock.text(unit)
+    try:
+        same = read_stock(text, Reading(unit)) == stock
+    except (PartgenError, ValueError):
+        same = False
+    return text if same else f"{stock.thickness!r} mm {stock.grade}"

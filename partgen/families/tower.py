@@ -31,7 +31,7 @@ from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.chain import Chain, length
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Segment
-from partgen.plates.edges import ON, SHORT, edges_of
+from partgen.plates.edges import ON, SHORT, edges_of, edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import KEEP_OUT, STOP, Seam, which_side
 from partgen.shop import Shop
@@ -97,13 +97,17 @@ class Tower(EaredPart):
         """
         if plate.name == "back":
             x0, _, x1, _ = plate.outline.box
-            thickness = self.plate.thickness
             return [
-                Seam(edge=which_side(path), mate=f"{self.name} side", path=path, sides=1,
-                     beside=thickness)
-                for path in edges_of(plate.outline)
-                if all(min(abs(s.x0 - x0), abs(s.x1 - x1)) <= ON for s in path)
-            ]  # fmt: skip
+                Seam(
+                    edge=which_side(path),
+                    mate=f"{self.name} side",
+                    path=path,
+                    sides=1,
+                    beside=self.plate.thickness,
+                )
+                for at in (x0, x1)
+                for path in edges_on_line(plate.outline, 0, at)
+            ]
         if not self.lap:
             return base_seams(plate, "the rail's upper edge")
         return [self._on_rail(path) for path in lower_part(plate.outline)]

@@ -331,7 +331,7 @@ def test_edges_that_the_job_names(tmp_path):
      ("{ at = [80, 0], to = 'x', plates = ['plat'] }", "plates = 'plat': no such plate; did you mean 'plate'")],
 )  # fmt: skip
 def test_an_edge_that_is_not_there_is_refused(tmp_path, entry, said):
-    with pytest.raises(PartgenError, match='(?s)part "top".*welded') as error:
+    with pytest.raises(PartgenError, match=r'(?s)part "top".*welded') as error:
         job(tmp_path, SHEET + f"welded = [{entry}]")
     assert said in str(error.value)
 

@@ -16,6 +16,7 @@ from partgen.job.build import Build, build
 from partgen.job.job import Job, load_job
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.proof import prove
+from partgen.packet.as_built import as_built_list
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
 from partgen.packet.hardware import Item, hardware
@@ -150,6 +151,7 @@ def make_job(
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
+    files["as-built.csv"] = as_built_list(made)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     on_table = OnTable(table, plans, work.way.kerf)
     files[PAGE] = packet_page(made, findings, nests, items, on_table)

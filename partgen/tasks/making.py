@@ -19,6 +19,7 @@ from partgen.output.proof import prove
 from partgen.packet.as_built import as_built_list
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
+from partgen.packet.finding_text import findings_list
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.page import FILE as PAGE
 from partgen.packet.page import OnTable, packet_page
@@ -152,6 +153,7 @@ def make_job(
     files["cut-list.csv"] = cut_list(table.build)
     files["hardware.csv"] = hardware_list(items)
     files["as-built.csv"] = as_built_list(made)
+    files["findings.csv"] = findings_list(findings, made.job.unit)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     on_table = OnTable(table, plans, work.way.kerf)
     files[PAGE] = packet_page(made, findings, nests, items, on_table)

@@ -212,6 +212,10 @@ def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
     assert {(r[0], r[1]) for r in rows} == {(f.rule, f.plate) for f in passed}
     assert sum(int(r[2]) for r in rows) == len(passed)
     assert len(rows) < len(passed)
+    for shown in rows:
+        mine = [f for f in passed if [f.rule, f.plate] == shown[:2] and f.margin is not None]
+        if mine and mine[0].unit == "mm":
+            assert float(shown[6]) == pytest.approx(min(f.margin for f in mine), abs=0.006)
     row = next(r for r in rows if r[:2] == ["web", "lower-front-mount/outer"])
     mine = [f for f in passed if (f.rule, f.plate) == ("web", "lower-front-mount/outer")]
     assert int(row[2]) == len(mine) > 1

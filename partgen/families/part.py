@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from partgen.entries.fixed_place import FixedPlace
 from partgen.entries.joint import BoltSize, Fit
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
 from partgen.fit.mount import Hands, Mount
@@ -36,6 +37,7 @@ class Part(Entry):
         turn: on the sheet: a step, "any", or the angles allowed, as [0] for one way only [degrees].
         priority: parts with a higher one are laid out first, on the first sheets.
         together: plates of parts that share this word go on one sheet.
+        fixed: plates that have to lie at a place on a sheet; the others go round them.
     """
 
     name: Name
@@ -48,6 +50,7 @@ class Part(Entry):
     turn: Turns = QUARTERS
     priority: Priority = 0
     together: Name | None = None
+    fixed: tuple[FixedPlace, ...] = Field(default=(), max_length=1000)
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""

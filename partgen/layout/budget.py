@@ -25,18 +25,28 @@ class Budget:
         self._end = None if seconds is None else time.monotonic() + seconds
         self._progress = progress
         self._told: float | None = None
+        self._enough: Callable[[float], bool] | None = None
         self.offset = 0.0
 
     def step(self, items: int = 1) -> bool:
         """Use up a step, or as many as placing ``items`` counts; return whether it was there."""
         if self._end is not None:
-            return time.monotonic() < self._end
+            return not self.is_over
         self._steps -= max(1, items // ITEMS_A_STEP)
         return self._steps >= 0
 
     def is_below(self, steps: int) -> bool:
         """Tell whether it is a budget of fewer steps than this."""
         return self._end is None and self._steps < steps
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the time is up; a budget of steps is asked between steps only."""
+        if self._end is None:
+            return False
+        if time.monotonic() >= self._end:
+            return True
+        return self._enough is not None and self._told is not None and self._enough(self._told)
 
     @property
     def seconds_left(self) -> float:
@@ -46,7 +56,7 @@ class Budget:
     def part(self, share: float) -> Budget:
         """Return a budget of ``share`` of what is left; used apart from this one."""
         part = Budget(0, None, self._progress)
-        part.offset, part._told = self.offset, self._told
+        part.offset, part._told, part._enough = self.offset, self._told, self._enough
         if self._end is None:
             part._steps = round(self._steps * share)
             self._steps -= part._steps
@@ -54,6 +64,12 @@ class Budget:
             now = time.monotonic()
             part._end = now + share * (self._end - now)
         return part
+
+    def until(self, enough: Callable[[float], bool]) -> Budget:
+        """Return a budget of the same time, also over when ``enough`` says so of what was told."""
+        same = self.part(1.0)
+        same._enough = enough
+        return same
 
     def report(self, length: float) -> None:
         """Tell the used length on the sheet being worked on, if it has changed [mm]."""

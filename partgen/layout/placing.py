@@ -49,6 +49,11 @@ class Filling:
     _windows: list[tuple[Spot, Box]] = field(default_factory=list)
     _free: dict[Shape, int] = field(default_factory=dict)
 
+    @property
+    def end(self) -> float:
+        """Far side of all that lies on the sheet, from the start of the usable length [mm]."""
+        return max([s.end for s in self.spots] + [self.board.stock.fixed_end])
+
     def copy(self) -> Filling:
         """Return a filling that can go on without changing this one."""
         return Filling(

@@ -17,9 +17,9 @@ from partgen.layout.shop import Shop, Trial, trial
 
 TRIALS = 0.5  # of the budget goes into trials on all sheets, where there are several
 ORDERS = 0.35  # of the rest goes into the order on the last sheet, what is left into separation
-CORES = 4  # with fewer, the library is left alone after
-FIRST = 0.4  # of the time
-SPARE_TIME = 0.4  # s; kept back from the library for starting and checking
+CORES = 4  # with fewer, the search here gives way to the library once that leads
+LISTENING = 0.98  # of the time; the rest is for compaction and check
+LOOK = 0.1  # s between two looks at what the library has
 MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
 FEW = 300  # steps; with fewer, all go into the order
 
@@ -44,27 +44,38 @@ class Search:
         try:
             if self.best.left or len(self.best.fillings) > 1:
                 self._try_orders(budget.part(TRIALS))
-            if self.best.fillings and not self.best.left:
+            if self.best.fillings and self.best.fillings[-1][2].spots and not self.best.left:
                 self._ask_and_shorten(budget)
         except KeyboardInterrupt:
             return
 
     def _ask_and_shorten(self, budget: Budget) -> None:
         """Shorten the last sheet here and, where there is time, by the library at the same time."""
-        run = self._strip_run(int(0.92 * budget.seconds_left - SPARE_TIME))
+        run = self._strip_run(int(LISTENING * budget.seconds_left))
+        if run is None:
+            self._shorten_last(budget)
+            return
+        budget.offset = fsum(self.best.ends) - self._last_end
+        listening = budget.part(LISTENING)
+        listening.report(self._last_end)
+        crowded = (os.cpu_count() or 1) < CORES
         try:
-            crowded = run is not None and (os.cpu_count() or 1) < CORES
-            self._shorten_last(budget.part(FIRST) if crowded else budget)
-            if run is not None:
-                self.proposal = run.answer(max(0.0, budget.seconds_left) + strip.GRACE)
+            self._shorten_last(listening.until(lambda length: crowded and run.end < length))
+            while listening.step() and not run.is_over(LOOK):
+                listening.report(min(run.end, self._last_end))
         finally:
-            if run is not None:
-                run.stop()
+            self.proposal = run.answer()
+            run.stop()
+
+    @property
+    def _last_end(self) -> float:
+        """Far side of what is on the last sheet, from the start of the usable length [mm]."""
+        return max(s.end for s in self.best.fillings[-1][2].spots)
 
     def _strip_run(self, seconds: int) -> strip.StripRun | None:
         k, _, filling = self.best.fillings[-1]
         stock = self._shop.boards[k].stock
-        if seconds < 1 or not stock.sheet.is_rectangle or not strip.is_installed():
+        if seconds < 1 or not stock.is_plain or not strip.is_installed():
             return None
         riders = []
         for loose in loosened(filling):

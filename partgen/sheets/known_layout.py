@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import astuple
 from math import isclose
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,7 @@ def digest_of(
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
     costs: Mapping[str, float],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
@@ -35,6 +37,7 @@ def digest_of(
         ],
         "sheets": [[s.name, s.count, _exact((s.outline, *s.openings))] for s in sheets],
         "costs": sorted(costs.items()),
+        "fixed": [astuple(p) for p in fixed],
         "gap": gap,
         "margin": margin,
     }
@@ -65,12 +68,13 @@ def holds(
     layout: Layout,
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
 ) -> bool:
     """Tell whether a layout read from a file keeps every promise, and says so of itself."""
-    if verify(layout, pieces, sheets, gap=gap, margin=margin):
+    if verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed):
         return False
     lengths = _lengths(layout, pieces, sheets)
     said = {(u.sheet, u.number): u.length for u in layout.used}

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from partgen.layout import Layout, LayoutError, Piece, Sheet, lay_out
+from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
 
 MOST = 12  # quick layouts
 MOST_LARGE = 4  # the same where there are many plates
@@ -21,6 +21,7 @@ def chosen(
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
     costs: Mapping[str, float],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
@@ -31,6 +32,7 @@ def chosen(
         pieces: what to place.
         sheets: what there is.
         costs: of one, by name of the sheet, in the shop's own money.
+        fixed: what has to lie on a sheet, which is then among those chosen.
         gap: between plates [mm].
         margin: at the sheet's edge [mm].
     """
@@ -42,11 +44,13 @@ def chosen(
     need = sum(p.area * p.count for p in pieces)
     most = MOST if sum(p.count for p in pieces) <= MANY else MOST_LARGE
     best: tuple[tuple[float, ...], list[Sheet]] | None = None
+    begun = {p.sheet for p in fixed}
     for option in list(_options(ranked))[:most]:
+        option = [s for s in ranked if s in option or s.name in begun]
         if sum(s.outline.area * s.count for s in option) < need:
             continue
         try:
-            found = lay_out(pieces, option, gap=gap, margin=margin, steps=0)
+            found = lay_out(pieces, option, gap=gap, margin=margin, steps=0, fixed=fixed)
         except LayoutError:
             continue
         price = _price(found, option, costs)

@@ -10,12 +10,14 @@ from math import fsum
 from partgen.layout import strip
 from partgen.layout.budget import Budget
 from partgen.layout.compaction import Loose, loosened
+from partgen.layout.emptying import empty_last
 from partgen.layout.ordering import Ordering
 from partgen.layout.placing import Filling, Spot
 from partgen.layout.separation import Separation
 from partgen.layout.shop import Shop, Trial, trial
 
 TRIALS = 0.5  # of the budget goes into trials on all sheets, where there are several
+EMPTYING = 0.6  # of the time left then goes into getting rid of the last sheet
 ORDERS = 0.35  # of the rest goes into the order on the last sheet, what is left into separation
 CORES = 4  # with fewer, the search here gives way to the library once that leads
 LISTENING = 0.98  # of the time; the rest is for compaction and check
@@ -44,6 +46,9 @@ class Search:
         try:
             if self.best.left or len(self.best.fillings) > 1:
                 self._try_orders(budget.part(TRIALS))
+            if budget.seconds_left > 0.0 and not self.best.left:
+                part = budget.part(EMPTYING if len(self.best.fillings) > 1 else 0.0)
+                empty_last(self._shop, self.best, self._gap, part, self._chance, self._take_trial)
             if self.best.fillings and self.best.fillings[-1][2].spots and not self.best.left:
                 self._ask_and_shorten(budget)
         except KeyboardInterrupt:
@@ -114,6 +119,9 @@ class Search:
             separation.improve(budget)
         finally:
             self._take(separation.best)
+
+    def _take_trial(self, found: Trial) -> None:
+        self.best = found
 
     def _take(self, spots: Sequence[Spot]) -> None:
         k, number, filling = self.best.fillings[-1]

@@ -14,7 +14,7 @@ from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
 from partgen.measure import in_unit, shown
 from partgen.plates.plate import Plate
 from partgen.sheets.fixed import fixed_places, settled
-from partgen.sheets.known_layout import digest_of, holds
+from partgen.sheets.known_layout import Known, digest_of, holds
 from partgen.sheets.searching import Searching
 from partgen.sheets.stock_choice import chosen, cost_of
 
@@ -40,6 +40,12 @@ class Nest:
     costs: dict[str, float] = field(default_factory=dict)
     digest: str = ""
     again: bool = False
+
+    @property
+    def known(self) -> Known:
+        """The layout as a later run may take it again."""
+        pieces, sheets = (tuple(x.name for x in row) for row in (self.pieces, self.sheets))
+        return Known(self.layout, pieces, sheets)
 
     @property
     def cost(self) -> float | None:
@@ -91,7 +97,8 @@ def nest(
     """
     searching, costs = searching or Searching(), dict(costs or {})
     digest = digest_of(pieces, sheets, costs, fixed, gap=gap, margin=margin)
-    before = None if searching.fresh else searching.known.get(digest)
+    known = None if searching.fresh else searching.known.get(digest)
+    before = None if known is None else known.under(pieces, sheets)
     if before is not None and not holds(before, pieces, sheets, fixed, gap=gap, margin=margin):
         before = None
     if before is not None and searching.seconds is None:

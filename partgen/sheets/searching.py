@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from partgen.errors import PartgenError
-from partgen.layout import Layout
 from partgen.measure import shown
+from partgen.sheets.known_layout import Known
 
 LONGEST = 86_400.0  # s
 Told = Callable[[str], None]
@@ -28,7 +28,7 @@ class Searching:
     seconds: float | None = None
     told: Told | None = None
     unit: str = "mm"
-    known: Mapping[str, Layout] = field(default_factory=dict)
+    known: Mapping[str, Known] = field(default_factory=dict)
     fresh: bool = False
 
     def __post_init__(self) -> None:

@@ -22,7 +22,8 @@ class Budget:
         self, steps: int, seconds: float | None = None, progress: Progress | None = None
     ) -> None:
         self._steps = steps
-        self._end = None if seconds is None else time.monotonic() + seconds
+        self._begin = time.monotonic()
+        self._end = None if seconds is None else self._begin + seconds
         self._progress = progress
         self._told: float | None = None
         self._enough: Callable[[float], bool] | None = None
@@ -49,9 +50,18 @@ class Budget:
         return self._enough is not None and self._told is not None and self._enough(self._told)
 
     @property
+    def seconds_spent(self) -> float:
+        """Time since it was given [s]."""
+        return time.monotonic() - self._begin
+
+    @property
     def seconds_left(self) -> float:
         """Time left; none for a budget of steps [s]."""
         return 0.0 if self._end is None else self._end - time.monotonic()
+
+    def allows(self, seconds: float) -> bool:
+        """Tell whether there is time for something that takes so long; steps take none [s]."""
+        return self._end is None or self.seconds_left >= seconds
 
     def part(self, share: float) -> Budget:
         """Return a budget of ``share`` of what is left; used apart from this one."""

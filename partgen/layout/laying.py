@@ -13,7 +13,7 @@ from partgen.layout.placement import Layout, Placement
 from partgen.layout.report import layout_of
 from partgen.layout.search import Search
 from partgen.layout.sheet import Sheet
-from partgen.layout.shop import Shop, Trial, prepare, trial
+from partgen.layout.shop import Placing, Shop, Trial, prepare, trial
 from partgen.layout.steady import steady
 from partgen.layout.stock import Fixed
 
@@ -34,6 +34,7 @@ def lay_out(
     seconds: float | None = None,
     progress: Progress | None = None,
     fixed: Sequence[Placement] = (),
+    placing: Placing | None = None,
 ) -> Layout:
     """Place every piece on the fewest sheets, as near their x = 0 end as can be.
 
@@ -51,6 +52,7 @@ def lay_out(
         seconds: search this long instead of so many steps [s].
         progress: called with the used length of all sheets whenever it changes [mm].
         fixed: what lies somewhere already; these copies are not placed.
+        placing: called while the first layout is made, with how many of how many pieces lie.
 
     Raises:
         LayoutError: a distance or name is wrong, a piece fits no sheet, the sheets are full, or
@@ -67,7 +69,7 @@ def lay_out(
         shop = prepare(pieces, sheets, steady(gap), steady(margin), cell / finer, lying)
         if lines := too_large(shop):
             raise LayoutError(lines)
-        search = Search(shop, trial(shop, shop.rough_order), gap)
+        search = Search(shop, trial(shop, shop.rough_order, placing), gap)
         search.run(budget)
         if not search.best.left:
             return layout_of(shop, search, pieces, sheets, gap, margin, fixed)

@@ -48,7 +48,7 @@ def layout_of(
         found = _layout(shop, [*filled[:-1], (stock, number, way)])
         faults = verify(found, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
         if not faults:
-            return found
+            return replace(found, interrupted=search.interrupted)
     raise LayoutError(f"the layout fails its own check, please report it: {faults[0]}")
 
 

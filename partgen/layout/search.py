@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import time
 from collections.abc import Sequence
 from math import fsum
 
@@ -38,21 +39,28 @@ class Search:
     def __init__(self, shop: Shop, first: Trial, gap: float) -> None:
         self.best = first
         self.proposal: list[Loose] | None = None
+        self.interrupted = False
         self._shop, self._gap = shop, gap
         self._chance = random.Random(len(shop.items))
 
     def run(self, budget: Budget) -> None:
-        """Search until the budget is used, or an interrupt comes."""
+        """Search until the budget is used, or an interrupt comes.
+
+        Raises:
+            KeyboardInterrupt: it came before every piece had a place.
+        """
         try:
             if self.best.left or len(self.best.fillings) > 1:
-                self._try_orders(budget.part(TRIALS))
+                self._try_orders(budget.part(TRIALS), budget.seconds_spent)
             if budget.seconds_left > 0.0 and not self.best.left:
                 part = budget.part(EMPTYING if len(self.best.fillings) > 1 else 0.0)
                 empty_last(self._shop, self.best, self._gap, part, self._chance, self._take_trial)
             if self.best.fillings and self.best.fillings[-1][2].spots and not self.best.left:
                 self._ask_and_shorten(budget)
         except KeyboardInterrupt:
-            return
+            self.interrupted = True
+            if self.best.left:
+                raise
 
     def _ask_and_shorten(self, budget: Budget) -> None:
         """Shorten the last sheet here and, where there is time, by the library at the same time."""
@@ -89,15 +97,17 @@ class Search:
             riders.append(strip.Rider(loose, piece, turns))
         return strip.start(riders, stock, self._gap, seconds)
 
-    def _try_orders(self, budget: Budget) -> None:
-        """Try changed orders on all sheets."""
+    def _try_orders(self, budget: Budget, took: float) -> None:
+        """Try changed orders on all sheets; one takes about as long as it ``took`` before [s]."""
         order = self._shop.rough_order
-        while len(order) > 1 and budget.step(items=len(order)):
+        while len(order) > 1 and budget.allows(took) and budget.step(items=len(order)):
+            begin = time.monotonic()
             changed = order.copy()
             a, b = self._chance.sample(range(len(order)), 2)
             changed[a], changed[b] = changed[b], changed[a]
             changed = self._shop.by_priority(changed)
             found = trial(self._shop, changed)
+            took = time.monotonic() - begin
             if found.cost <= self.best.cost:
                 order, self.best = changed, found
             budget.report(fsum(self.best.ends))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import fsum
@@ -16,6 +16,7 @@ from partgen.layout.steady import PER_MM2, steady, ticks
 from partgen.layout.stock import Board, Fixed, Stock, grid_for
 
 Key = tuple[object, ...]
+Placing = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,13 +139,14 @@ def _stocks(sheet: Sheet, gap: float, margin: float, fixed: Sequence[Fixed]) -> 
     return [*found, Stock(sheet, margin, rest)] if rest else found
 
 
-def trial(shop: Shop, order: Sequence[int]) -> Trial:
-    """Place all items in ``order``, sheet after sheet, largest sheets first."""
+def trial(shop: Shop, order: Sequence[int], placing: Placing | None = None) -> Trial:
+    """Place all items in ``order``, sheet after sheet, largest sheets first; tell how many lie."""
     left = list(order)
     used: list[tuple[int, int, Filling]] = []
     for k, board in enumerate(shop.boards):
         for number in board.stock.numbers:
-            filling, rest = _fill(shop, k, left)
+            told = None if placing is None else _from(len(order) - len(left), len(order), placing)
+            filling, rest = _fill(shop, k, left, told)
             if len(rest) == len(left) and not board.stock.fixed:
                 break
             used.append((k, number, filling))
@@ -153,7 +155,14 @@ def trial(shop: Shop, order: Sequence[int]) -> Trial:
     return Trial(tuple(_last_smaller(shop, used)), tuple(left), area)
 
 
-def _fill(shop: Shop, k: int, items: list[int]) -> tuple[Filling, list[int]]:
+def _from(before: int, count: int, placing: Placing) -> Callable[[int], None]:
+    """Return what tells that ``before`` and more of ``count`` items are placed."""
+    return lambda placed: placing(before + placed, count)
+
+
+def _fill(
+    shop: Shop, k: int, items: list[int], told: Callable[[int], None] | None = None
+) -> tuple[Filling, list[int]]:
     """Fill a sheet of board ``k`` in order; return it and the items that found no room."""
     options = shop.options[k]
     filling = Filling(shop.boards[k])
@@ -163,6 +172,8 @@ def _fill(shop: Shop, k: int, items: list[int]) -> tuple[Filling, list[int]]:
     for item in items:
         if item in done:
             continue
+        if told is not None:
+            told(len(filling.spots))
         group = shop.group(item, items)
         done.update(group)
         before = filling.copy() if len(group) > 1 else filling

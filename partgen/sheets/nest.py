@@ -10,7 +10,7 @@ from partgen.errors import PartgenError
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.job.build import Build
-from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out, verify
+from partgen.layout import STEPS, Layout, LayoutError, Piece, Placement, Sheet, lay_out, verify
 from partgen.measure import in_unit, shown
 from partgen.plates.plate import Plate
 from partgen.sheets.fixed import fixed_places, settled
@@ -104,14 +104,17 @@ def nest(
     if before is not None and searching.seconds is None:
         return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
     kind = "" if stock is None else stock.text(searching.unit)
+    placing = searching.placing(kind)
     layout = lay_out(
         pieces,
-        chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin),
+        chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin, placing=placing),
         gap=gap,
         margin=margin,
+        steps=0 if searching.once else STEPS,
         seconds=searching.seconds,
         progress=searching.progress(kind),
         fixed=fixed,
+        placing=placing,
     )
     layout = _settled(layout)
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
@@ -161,6 +164,7 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
         try:
             fixed = fixed_places(build, groups[stock], pieces, sheets)
             nests.append(nest(stock, pieces, sheets, gap, margin, own, costs, fixed))
+            whole = whole.ended() if nests[-1].layout.interrupted else whole
         except LayoutError as error:
             problems += [f"{stock.text(unit)}: {line}" for line in error.problems]
     if problems:

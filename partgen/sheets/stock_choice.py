@@ -8,7 +8,7 @@ paid for already.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
 
@@ -25,6 +25,7 @@ def chosen(
     *,
     gap: float,
     margin: float,
+    placing: Callable[[int, int], None] | None = None,
 ) -> list[Sheet]:
     """Return the sheets to lay the pieces on: all of them if nothing less will do.
 
@@ -35,6 +36,7 @@ def chosen(
         fixed: what has to lie on a sheet, which is then among those chosen.
         gap: between plates [mm].
         margin: at the sheet's edge [mm].
+        placing: called with how many of how many pieces lie, in each quick layout.
     """
     ranked = sorted(
         (s for s in sheets if s.count), key=lambda s: (costs.get(s.name, 0.0), s.outline.area)
@@ -50,7 +52,9 @@ def chosen(
         if sum(s.outline.area * s.count for s in option) < need:
             continue
         try:
-            found = lay_out(pieces, option, gap=gap, margin=margin, steps=0, fixed=fixed)
+            found = lay_out(
+                pieces, option, gap=gap, margin=margin, steps=0, fixed=fixed, placing=placing
+            )
         except LayoutError:
             continue
         price = _price(found, option, costs)

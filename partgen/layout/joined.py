@@ -47,15 +47,16 @@ class Joined(Stock):
         """Return rings round the wall, what is blocked on either, and what only one is wide for."""
         (length, _), width = self.parts[0].usable, self.usable[1]
         shut = [shapely.box(length, -OVER, self.second, width + OVER)]
-        rings: list[shapely.LinearRing] = []
         for part, start in zip(self.parts, (0.0, self.second), strict=True):
             long, wide = part.usable
             if wide < width:
                 shut.append(shapely.box(start, wide, start + long, width + OVER))
-            own = part.blocked_rings() or []
-            rings += [shapely.LinearRing(ring + np.array([start, 0.0])) for ring in own]
-        area = shapely.build_area(shapely.GeometryCollection(rings))
-        return rings_of(shapely.union_all([*shut, area]))
+            own = [
+                shapely.LinearRing(r + np.array([start, 0.0])) for r in part.blocked_rings() or []
+            ]
+            here = shapely.box(start, -OVER, start + long, width + OVER)
+            shut.append(shapely.build_area(shapely.GeometryCollection(own)).intersection(here))
+        return rings_of(shapely.union_all(shut))
 
 
 class Pair:

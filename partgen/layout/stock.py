@@ -82,6 +82,21 @@ class Stock:
         """Length and width inside the margin [mm]."""
         return self.sheet.length - 2 * self.margin, self.sheet.width - 2 * self.margin
 
+    @cached_property
+    def fixed_windows(self) -> list[Box]:
+        """Boxes of the openings in what lies on it already, laid along x [mm]."""
+        boxes = [o.box for f in self.fixed for o in f.outlines[:-1]]
+        return [self._laid(*box) for box in boxes]
+
+    def _laid(self, x0: float, y0: float, x1: float, y1: float) -> Box:
+        """Return a box on the sheet as it lies along x, from the usable box's corner [mm]."""
+        left, low, right, _ = self.sheet.outline.box
+        if self.sheet.upright:
+            a, b, c, d = y0 - low, right - x1, y1 - low, right - x0
+        else:
+            a, b, c, d = x0 - left, y0 - low, x1 - left, y1 - low
+        return tuple(steady(v - self.margin) for v in (a, b, c, d))  # type: ignore[return-value]
+
     def holds(self, shape: Shape) -> bool:
         """Tell whether the shape's box is no larger than what is usable."""
         length, width = self.usable

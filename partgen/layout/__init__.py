@@ -2,7 +2,7 @@
 
 from partgen.layout.cutting import Cut, CutOrder, cut_order, tip_ups
 from partgen.layout.errors import LayoutError
-from partgen.layout.laying import lay_out
+from partgen.layout.laying import STEPS, lay_out
 from partgen.layout.offcut import offcut
 from partgen.layout.piece import Piece, turns_every
 from partgen.layout.placement import Layout, Placement, Used
@@ -10,6 +10,7 @@ from partgen.layout.sheet import Sheet
 from partgen.layout.verify import verify
 
 __all__ = [
+    "STEPS",
     "Cut",
     "CutOrder",
     "Layout",

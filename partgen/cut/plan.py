@@ -11,7 +11,7 @@ from partgen.cut.kerf import rounded_corners
 from partgen.cut.leads import Start, bare_starts, starts
 from partgen.cut.loop import Loop, Lying, loops
 from partgen.cut.obstacles import Obstacles
-from partgen.cut.order import short_ways
+from partgen.cut.order import cut_order
 from partgen.cut.travel import least_travel
 from partgen.entries.cutting import Cutting
 from partgen.errors import PartgenError
@@ -21,6 +21,7 @@ from partgen.geometry.segment import Point
 from partgen.plates.plate import Mark
 
 MOST_PLACES = 400  # tried for micro-joints on one edge
+NEAR = 1e-6  # mm; a length this little short of another is as long
 
 
 @dataclass(frozen=True)
@@ -32,12 +33,14 @@ class Way:
         leads: whether leads are drawn.
         clockwise: whether outside edges run clockwise; openings always run anticlockwise.
         joints: micro-joints on each outside edge.
+        cool: what lies nearer than this to the loop just cut waits, if it can; 0 for none [mm].
     """
 
     kerf: float = 0.0
     leads: bool = False
     clockwise: bool = False
     joints: int = 0
+    cool: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -161,7 +164,8 @@ def plan(
         chosen.append(places)
     if problems:
         raise PartgenError(list(dict.fromkeys(problems)))
-    order = short_ways([loop.nominal for loop in found], lambda k: _pierce(found[k], chosen[k][0]))
+    pierces = [_pierce(loop, places[0]) for loop, places in zip(found, chosen, strict=True)]
+    order = cut_order([loop.nominal for loop in found], pierces, way.cool)
     cuts = tuple(_cut(found[k], chosen[k], process, way) for k in order)
     return Plan(way, tuple(m for p in plates for m in p.marks), cuts, tuple(notes))
 
@@ -204,7 +208,7 @@ def _starts(
     for tried, start in enumerate(places):
         here = _place(loop, start)
         apart = (abs(here - _place(loop, other)) for other in chosen)
-        if all(min(d, around - d) >= around / wanted / 2 for d in apart):
+        if all(min(d, around - d) >= around / wanted / 2 - NEAR for d in apart):
             chosen.append(start)
         if len(chosen) == wanted or tried > MOST_PLACES:
             break

@@ -79,7 +79,7 @@ def packet_page(
         ("Strength", "strength", strength_section(build)),
         ("Links", "linkage", linkage_section(build)),
         ("Hardware", "hardware", hardware_section(items)),
-        ("Cut list", "cut-list", cut_section(build)),
+        ("Cut list", "cut-list", cut_section(on_table.ready)),
         ("Sheets", "sheets", sheets_section(nests, unit)),
         ("Cutting time", "time", time_section(on_table.ready, on_table.plans)),
         ("Tolerances", "tolerances", tolerance_section(on_table.ready)),
@@ -94,7 +94,7 @@ def packet_page(
         "body",
         *_head(build, stopped, there),
         _cautions(),
-        _summary(build, nests, on_table.kerf),
+        _summary(on_table.ready.build, nests, on_table.kerf),
         *(part for *_, part in there),
         tag("footer", foot),
     )

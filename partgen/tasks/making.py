@@ -148,7 +148,7 @@ def make_job(
     files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(table.build)
+    files["cut-list.csv"] = cut_list(table)
     files["hardware.csv"] = hardware_list(items)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     on_table = OnTable(table, plans, work.way.kerf)

@@ -152,7 +152,7 @@ def make_job(
     files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(table.build)
+    files["cut-list.csv"] = cut_list(table)
     files["hardware.csv"] = hardware_list(items)
     files["as-built.csv"] = as_built_list(made)
     files["findings.csv"] = findings_list(findings, made.job.unit)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -54,6 +54,21 @@ def end_studies(points: Layout, states: Sequence[State]) -> list[EndStudy]:
         if not link.fixed:
             found.append(_end(link, "axle", link.axle, mine, states))
     return found
+
+
+def with_edges(found: Sequence[EndStudy], edges: Mapping[tuple[str, str], float]) -> list[EndStudy]:
+    """Return ends with the lean at which a link touches its plates' edge put in.
+
+    Args:
+        found: the ends.
+        edges: that lean, by the link's label and the end [degrees].
+    """
+    result = []
+    for study in found:
+        end = study.link.frame if study.which == "frame" else study.link.axle
+        edge = edges.get((study.link.label, study.which))
+        result.append(replace(study, limits=limits(study.link, end, edge)))
+    return result
 
 
 def _end(

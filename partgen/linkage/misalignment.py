@@ -113,12 +113,19 @@ class Tightest:
     what: str
 
 
-def limits(link: Link, end: End) -> Limits:
-    """Return what one end of a link allows."""
+def limits(link: Link, end: End, edge: float | None = None) -> Limits:
+    """Return what one end of a link allows.
+
+    Args:
+        link: the link.
+        end: its end.
+        edge: where it touches the edge of the plates that hold it, if their shape is known
+            [degrees].
+    """
     joint = end.joint.max_misalignment if end.joint else None
-    touch = housing = None
-    if end.half_gap is not None and end.ear is not None:
-        touch = link_limit(end.half_gap, _half_width(link, end), end.ear)
+    touch, housing = edge, None
+    if edge is None and end.half_gap is not None and end.ear is not None:
+        touch = link_limit(end.half_gap, half_width(link, end, end.ear), end.ear)
     if end.half_gap is not None and end.joint is not None and end.joint.housing_width is not None:
         housing = housing_limit(
             end.half_gap, end.joint.housing_width / 2, end.joint.body_diameter / 2
@@ -126,11 +133,11 @@ def limits(link: Link, end: End) -> Limits:
     return Limits(joint, touch, housing)
 
 
-def _half_width(link: Link, end: End) -> float:
-    """Return half the link's width where it passes the ear's edge [mm]."""
+def half_width(link: Link, end: End, at: float) -> float:
+    """Return half the link's width ``at`` [mm] along it from the joint's centre [mm]."""
     if end.shank_diameter is None:
         return link.tube / 2
-    neck, reach = end.shank_diameter / 2, (end.ear or 0.0) - end.to_tube
+    neck, reach = end.shank_diameter / 2, at - end.to_tube
     if reach <= 0 or link.tube / 2 <= neck:
         return neck
     share = min(1.0, reach / link.shoulder) if link.shoulder else 1.0

@@ -10,10 +10,11 @@ from math import acos, atan2, degrees
 import numpy as np
 
 from partgen.linkage.axle import PITCH, ROLL, YAW, Anchor, Body, Rod, Vec, X, Y, Z
+from partgen.linkage.bracket import MIRROR
 from partgen.linkage.cases import Case
 from partgen.linkage.hold import Hold, hold
 from partgen.linkage.misalignment import misalignment
-from partgen.linkage.points import MIRROR, Layout, Link
+from partgen.linkage.points import Layout, Link
 from partgen.linkage.solve import Solution, solve
 
 HINGE = 100.0  # mm, from a pivot to the second point of its hinge; any length does

@@ -1,0 +1,95 @@
+"""Where a link that leans touches the edge of the plates that hold it.
+
+Between ears half a gap g apart, a round link whose half width is w at a place s along it and v to
+the side touches the plate there where sqrt(w^2 - v^2) / cos beta + s tan beta = g (plane geometry,
+as for the ear's own edge). What counts is the metal that lies farthest along the link, in every
+direction the link turns to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, sqrt
+
+import numpy as np
+import shapely
+
+from partgen.linkage.axle import Vec
+from partgen.linkage.misalignment import MOST, half_width, link_limit
+from partgen.linkage.turning import Turning
+from partgen.plates.plate import Plate
+
+ACROSS = 21  # lines along the link
+STEP = 2.0  # degrees from one direction to the next
+CLOSE = 1e-6  # mm
+
+
+def edge_limit(turning: Turning, plates: Sequence[Plate]) -> float | None:
+    """Return the lean at which a link touches its plates' edge; None with no gap [degrees].
+
+    Args:
+        turning: the link.
+        plates: the two that hold it, as drawn.
+    """
+    half_gap = turning.end.half_gap
+    if half_gap is None or not plates:
+        return None
+    asides = np.linspace(-turning.half, turning.half, ACROSS)
+    worst = MOST
+    for plate in plates:
+        reach = _reach(plate, turning, asides)
+        for v, s in zip(asides, reach, strict=True):
+            if s > 0:
+                worst = min(worst, _limit(turning, half_gap, float(s), float(v)))
+    return worst
+
+
+def clear_from(turning: Turning, lean: float) -> float | None:
+    """Return how far along a link its plates may reach at a lean; None where they need no cut [mm].
+
+    Args:
+        turning: the link.
+        lean: that it must be able to make [degrees].
+    """
+    half_gap = turning.end.half_gap
+    low, high = 0.0, turning.link.length
+    if half_gap is None or _limit(turning, half_gap, high, 0.0) >= lean:
+        return None
+    while high - low > CLOSE:
+        middle = (low + high) / 2
+        free = _limit(turning, half_gap, middle, 0.0) >= lean
+        low, high = (middle, high) if free else (low, middle)
+    return low
+
+
+def _limit(turning: Turning, half_gap: float, s: float, v: float) -> float:
+    wide = half_width(turning.link, turning.end, s)
+    if abs(v) >= wide:
+        return MOST
+    return link_limit(half_gap, sqrt(wide * wide - v * v), s)
+
+
+def _reach(plate: Plate, turning: Turning, asides: Vec) -> Vec:
+    """Return how far along the link the metal reaches on each line beside its middle [mm]."""
+    metal = _metal(plate)
+    first, last = turning.range.first, turning.range.last
+    angles = np.radians(np.linspace(first, last, max(2, ceil((last - first) / STEP) + 1)))
+    found = np.zeros(len(asides))
+    for angle in angles:
+        c, s = np.cos(angle), np.sin(angle)
+        turn, (px, py) = np.array([[c, -s], [s, c]]), turning.pivot
+        lines = np.array([[(0.0, v), (turning.link.length, v)] for v in asides])
+        ends = lines @ turn.T + np.array([px, py])
+        cut = shapely.intersection(shapely.linestrings(ends), metal)
+        points, owner = shapely.get_coordinates(cut, return_index=True)
+        reach = (points - [px, py]) @ np.array([c, s])
+        np.maximum.at(found, owner, reach)
+    return found
+
+
+def _metal(plate: Plate) -> shapely.Polygon:
+    """Return a view of a plate's metal, its holes filled: they hold a bolt."""
+    edge = plate.outline.polygon("outside")
+    windows = [w.outline.polygon("inside") for w in plate.windows]
+    view: shapely.Polygon = shapely.difference(edge, shapely.union_all(windows))
+    return view

@@ -199,8 +199,10 @@ def _smooth(outline: Outline, tool: Outline, way: int) -> Outline:
 def _blended(outline: Outline, mouths: Sequence[Point]) -> Outline:
     """Return an outline with the points where the cut breaks its edge rounded, if there is room."""
     for mouth in mouths:
+
+        def here(p: Point, turn: float, at: Point = mouth) -> bool:
+            return turn > 0 and dist(p, at) < ON
+
         with suppress(GeometryError):
-            outline = round_where(
-                outline, BLEND, lambda p, turn, at=mouth: turn > 0 and dist(p, at) < ON
-            )
+            outline = round_where(outline, BLEND, here)
     return outline

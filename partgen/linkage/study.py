@@ -9,6 +9,7 @@ from math import atan2, degrees, dist
 import numpy as np
 
 from partgen.errors import GeometryError, nearest
+from partgen.linkage.arm_centres import ArmCentres, arm_centres
 from partgen.linkage.cases import grid, named_cases, sweeps
 from partgen.linkage.centres import Centres, centres
 from partgen.linkage.ends import EndStudy, end_studies, with_edges
@@ -36,6 +37,7 @@ class Study:
         heave: states of pure heave, in order.
         roll: states of pure roll, in order.
         centres: of a beam axle at ride; None for arms.
+        arm: centres of the left arm at ride; None for a beam axle.
         ends: both ends of every link.
         swings: of every link at a mount.
         triangles: plan angle between the links of each pair by name [degrees].
@@ -49,6 +51,7 @@ class Study:
     heave: tuple[State, ...]
     roll: tuple[State, ...]
     centres: Centres | None
+    arm: ArmCentres | None
     ends: tuple[EndStudy, ...]
     swings: tuple[MountSwing, ...]
     triangles: Mapping[str, float]
@@ -117,6 +120,7 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
         heave=tuple(heave),
         roll=tuple(roll),
         centres=_centres(travel),
+        arm=None if travel.beam else arm_centres(travel.bodies[0], entry),
         ends=tuple(with_edges(ends, edges(turning))),
         swings=tuple(turning),
         triangles=_triangles(points),

@@ -126,8 +126,13 @@ class State:
 
     @property
     def roll(self) -> float:
-        """Axle rolled, left wheel up; or camber of the left wheel [degrees]."""
+        """Axle, or left wheel, rolled: left side up [degrees]."""
         return degrees(float(self.motions[0][ROLL]))
+
+    @property
+    def camber(self) -> float:
+        """Of the left wheel, top outward positive (ISO 8855) [degrees]."""
+        return -self.roll
 
 
 class Travel:

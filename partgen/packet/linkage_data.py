@@ -44,6 +44,7 @@ def linkage_data(study: Study | None) -> dict[str, Any] | None:
         "swings": [_swing(swing) for swing in study.swings],
         "trimmed": {part: _trim(trim) for part, trim in study.trims.items()},
         "centres_at_ride": _centres(study.centres),
+        "arm_centres_at_ride": study.arm and asdict(study.arm),
     }
 
 

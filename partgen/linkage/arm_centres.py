@@ -4,9 +4,9 @@ The arm turns about its bolts' line. Seen from behind, in the plane across throu
 centre, the wheel turns about the point where that line pierces the plane; the roll centre is where
 the line from the tyre's contact through that point, square to the contact's way, meets the middle
 of the vehicle (Gillespie, Fundamentals of Vehicle Dynamics, ch. 7; Milliken, Race Car Vehicle
-Dynamics, ch. 17; both from memory). Side view likewise. Anti-squat of a driven arm with its drive unit on the
-frame: the line of no squat is raised by the loaded tyre's radius r, AS = ((e - r) / d)(L / h).
-Information only.
+Dynamics, ch. 17; both from memory). Side view likewise. Anti-squat of a driven arm with its drive
+unit on the frame: the line of no squat is raised by the loaded tyre's radius r,
+AS = ((e - r) / d)(L / h). Information only.
 """
 
 from __future__ import annotations

@@ -17,8 +17,8 @@ def figures(study: Study | None, unit: str) -> dict[str, str]:
         if link.side != "right":
             found[f"{link.name}, to centres"] = shown(link.length, unit)
             found[f"{link.name}, tube"] = shown(link.tube_length, unit)
-    for state in study.named:
-        found[f"pinion up, {state.case.name}, deg"] = f"{state.pinion:.2f}"
+    for state in study.named[1:]:
+        found[f"pinion up, {state.case.name}, deg"] = f"{state.pinion + 0.0:.2f}"
     found |= _ends(study) | _centres(study, unit)
     clear = min((n.clearance for s in study.swings for n in s.nearest), default=inf)
     if clear < inf:

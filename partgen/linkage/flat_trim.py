@@ -18,7 +18,7 @@ from partgen.geometry.rounding import round_where
 from partgen.geometry.segment import Point
 from partgen.geometry.trim import joined, less, winding
 from partgen.linkage.flat import Flat
-from partgen.linkage.plate_edge import clear_from
+from partgen.linkage.plate_edge import clear_from, plate_edge
 from partgen.linkage.swept import swept
 from partgen.linkage.turning import Turning
 from partgen.plates.plate import Plate, Window
@@ -91,10 +91,7 @@ def _short(flat: Flat, plate: Plate, turning: Turning, clearance: float) -> floa
 def _tool(flat: Flat, turning: Turning, clearance: float, grown: float) -> Outline:
     """Return what a link covers as it turns, ``grown`` all round, in the side view."""
     start, end = flat.span(turning, clearance) or (0.0, 0.0)
-    box = flat.seen(flat.plate)[0].box
-    far = max(
-        hypot(x - turning.pivot[0], y - turning.pivot[1]) for x in box[::2] for y in box[1::2]
-    )
+    far = _far(flat.seen(flat.plate)[0], turning)
     body = turning.end.joint.body_diameter / 2 if turning.end.joint else turning.half
     begin = start - grown if start > 0 else 0.0
     outer = min(end + grown, far + BEYOND)
@@ -103,19 +100,20 @@ def _tool(flat: Flat, turning: Turning, clearance: float, grown: float) -> Outli
     return tool.moved(*turning.pivot)
 
 
-def own_cut(plate: Plate, turning: Turning, lean: float) -> Cut | None:
-    """Return how a link's own plates are cut back so that it can lean; None where it can already.
+def own_cut(plate: Plate, turning: Turning, spare: float) -> Outline | None:
+    """Return what is cut off one of a link's own plates; None where it can lean as it is.
 
     Args:
         plate: one of the two, as drawn.
         turning: the link.
-        lean: what it must be able to make [degrees].
+        spare: to keep between its lean and where it touches [degrees].
 
     Raises:
         GeometryError: no room is left between ears at all.
     """
-    begin = clear_from(turning, lean)
-    if begin is None:
+    edge = plate_edge(turning, [plate])
+    begin = clear_from(turning, turning.lean + spare)
+    if edge is None or begin is None or edge.limit >= edge.lean + spare:
         return None
     if begin <= turning.seated.seat.ear:
         raise GeometryError(
@@ -123,13 +121,16 @@ def own_cut(plate: Plate, turning: Turning, lean: float) -> Cut | None:
             f"the bolt, within the ear ({turning.seated.seat.ear:g} mm); a wider gap, or a slimmer "
             "link at the ear"
         )
-    box = plate.outline.box
-    far = max(
-        hypot(x - turning.pivot[0], y - turning.pivot[1]) for x in box[::2] for y in box[1::2]
-    )
     turn = turning.range.first, turning.range.last
-    tool = swept(begin, max(far, begin) + BEYOND, turning.half, 0.0, turn).moved(*turning.pivot)
-    return Cut((tool,)) if _meets(tool, plate.outline) else None
+    outer = max(_far(plate.outline, turning), begin) + BEYOND
+    return swept(begin, outer, turning.half, 0.0, turn).moved(*turning.pivot)
+
+
+def _far(edge: Outline, turning: Turning) -> float:
+    """Return how far from the bolt an outline's box reaches [mm]."""
+    x0, y0, x1, y1 = edge.box
+    px, py = turning.pivot
+    return max(hypot(x - px, y - py) for x in (x0, x1) for y in (y0, y1))
 
 
 def cut_away(plate: Plate, tool: Outline) -> Plate:

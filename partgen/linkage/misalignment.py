@@ -113,18 +113,11 @@ class Tightest:
     what: str
 
 
-def limits(link: Link, end: End, edge: float | None = None) -> Limits:
-    """Return what one end of a link allows.
-
-    Args:
-        link: the link.
-        end: its end.
-        edge: where it touches the edge of the plates that hold it, if their shape is known
-            [degrees].
-    """
+def limits(link: Link, end: End) -> Limits:
+    """Return what one end of a link allows."""
     joint = end.joint.max_misalignment if end.joint else None
-    touch, housing = edge, None
-    if edge is None and end.half_gap is not None and end.ear is not None:
+    touch = housing = None
+    if end.half_gap is not None and end.ear is not None:
         touch = link_limit(end.half_gap, half_width(link, end, end.ear), end.ear)
     if end.half_gap is not None and end.joint is not None and end.joint.housing_width is not None:
         housing = housing_limit(

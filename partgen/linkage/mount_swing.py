@@ -15,7 +15,7 @@ from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.flat import Flat, flats
 from partgen.linkage.flat_trim import Cut, flat_cut, own_cut
 from partgen.linkage.obstacle import Obstacle, bolt_heads, declared, rail_obstacle
-from partgen.linkage.plate_edge import edge_limit
+from partgen.linkage.plate_edge import Edge, plate_edge
 from partgen.linkage.points import Link
 from partgen.linkage.swing import Nearest, Range, nearest
 from partgen.linkage.trimming import Trim, applied, trim_for
@@ -37,7 +37,7 @@ class MountSwing:
         shape: its silhouette, the bolt at (0, 0) and the link along +x [mm].
         nearest: to each obstacle.
         unplaced: parts of this mount whose place the linkage does not know.
-        edge: lean at which it touches its plates' edge; None where that is not known [degrees].
+        edge: where it comes nearest to touching its plates' edge; None where that is not known.
     """
 
     link: Link
@@ -47,7 +47,7 @@ class MountSwing:
     shape: Outline
     nearest: tuple[Nearest, ...]
     unplaced: tuple[str, ...]
-    edge: float | None
+    edge: Edge | None
 
 
 @dataclass(frozen=True)
@@ -72,17 +72,13 @@ class Surroundings:
 
 
 def swings(
-    entry: LinkageEntry,
-    turning: Sequence[Turning],
-    leans: Mapping[tuple[str, str], float],
-    around: Surroundings,
+    entry: LinkageEntry, turning: Sequence[Turning], around: Surroundings
 ) -> tuple[list[MountSwing], Trims]:
     """Return what every link does where it is held, and how parts in the way are cut back.
 
     Args:
         entry: ``[linkage]``.
         turning: every link at every hole that holds it.
-        leans: the most a link leans at an end, by its label and the end [degrees].
         around: what the job holds round the links.
 
     Raises:
@@ -95,7 +91,7 @@ def swings(
     trims: Trims = {}
     for name, here in by_part.items():
         place = _Place(entry, around, around.brackets[name], here)
-        trims |= place.trims(leans)
+        trims |= place.trims()
         found += [place.swing(t, trims) for t in here]
     return found, trims
 
@@ -131,7 +127,7 @@ class _Place:
         """The plates seen flat."""
         return flats(self.declared, self.around.plates)
 
-    def trims(self, leans: Mapping[tuple[str, str], float]) -> Trims:
+    def trims(self) -> Trims:
         """Return how parts in the way are cut back."""
         found: Trims = {}
         for thing in self.declared:
@@ -144,14 +140,14 @@ class _Place:
                 if trim is not None:
                     found[thing.part] = trim
             elif thing.trim and thing.own:
-                found |= self._own_cuts(leans)
+                found |= self._own_cuts()
         for thing, flat in self.flats:
             cut = flat_cut(flat, self.here, self.entry.clearance) if thing.trim else None
             if cut is not None:
                 found[flat.plate.key] = cut
         return found
 
-    def _own_cuts(self, leans: Mapping[tuple[str, str], float]) -> Trims:
+    def _own_cuts(self) -> Trims:
         if self.bracket.mount and self.bracket.mount.ear_angle:
             raise GeometryError(
                 f"obstacle '{self.bracket.name}': its ears are bent; plates that are bent are not "
@@ -159,15 +155,13 @@ class _Place:
             )
         found: Trims = {}
         for plate in self.bracket.ears:
-            tools: dict[str, Outline] = {}
+            tools: list[Outline] = []
             for t in self.here:
-                lean = leans[t.link.label, t.which] + self.entry.spare
-                cut = own_cut(plate, t, lean)
-                for tool in cut.tools if cut else ():
-                    if not any(tool.is_same(other, 1e-6) for other in tools.values()):
-                        tools[t.link.label] = tool
+                tool = own_cut(plate, t, self.entry.spare)
+                if tool is not None and not any(tool.is_same(other, 1e-6) for other in tools):
+                    tools.append(tool)
             if tools:
-                found[plate.key] = Cut(tuple(tools.values()))
+                found[plate.key] = Cut(tuple(tools))
         return found
 
     def swing(self, t: Turning, trims: Trims) -> MountSwing:
@@ -192,9 +186,9 @@ class _Place:
             self._edge(t, trims),
         )
 
-    def _edge(self, t: Turning, trims: Trims) -> float | None:
+    def _edge(self, t: Turning, trims: Trims) -> Edge | None:
         bent = self.bracket.mount is None or self.bracket.mount.ear_angle
-        return None if bent else edge_limit(t, applied(self.bracket.ears, trims))
+        return None if bent else plate_edge(t, applied(self.bracket.ears, trims))
 
     def _things(self, t: Turning, trims: Trims) -> list[Obstacle]:
         """Return what is in a link's way, with what is trimmed cut back already."""
@@ -227,6 +221,6 @@ def _first(line: tuple[Point, Point], length: float) -> Segment:
     return Segment(*line[0], *whole.at(length / whole.chord))
 
 
-def edges(found: Iterable[MountSwing]) -> dict[tuple[str, str], float]:
-    """Return the lean at which each link touches its plates' edge, by label and end [degrees]."""
+def edges(found: Iterable[MountSwing]) -> dict[tuple[str, str], Edge]:
+    """Return where each link comes nearest to touching its plates' edge, by label and end."""
     return {(s.link.label, s.which): s.edge for s in found if s.edge is not None}

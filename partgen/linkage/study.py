@@ -110,8 +110,7 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     states = [*named, *travel.states(grid(entry))]
     heave, roll = (travel.states(cases) for cases in sweeps(entry))
     ends = end_studies(points, states)
-    leans = {(end.link.label, end.which): end.lean for end in ends}
-    turning, trims = swings(entry, turnings(points, states), leans, around)
+    turning, trims = swings(entry, turnings(points, states), around)
     return Study(
         layout=points,
         holds=tuple(holds),

@@ -27,6 +27,7 @@ class Turning:
         range: how far it turns.
         shape: its silhouette, bolt at (0, 0), link along +x [mm].
         aside: least and most that it moves outward per length along it [-].
+        leans: its direction and how much it leans out of its ears' plane, by state [degrees].
     """
 
     link: Link
@@ -35,6 +36,12 @@ class Turning:
     range: Range
     shape: Outline
     aside: tuple[float, float]
+    leans: tuple[tuple[float, float], ...]
+
+    @property
+    def lean(self) -> float:
+        """The most it leans out of the plane of its ears [degrees]."""
+        return max(lean for _, lean in self.leans)
 
     @property
     def end(self) -> End:
@@ -73,7 +80,9 @@ def turnings(points: Layout, states: Sequence[State]) -> list[Turning]:
             aside = float(np.min(shares)), float(np.max(shares))
             reach = _beside_mount(link, end, aside, points.entry.clearance)
             shape = silhouette(link, end, reach)
-            found.append(Turning(link, which, end.seated, turns, shape, aside))
+            leans = [s.frame_lean if which == "frame" else s.axle_misalignment for s in mine]
+            pairs = tuple(zip(_angles(ways), leans, strict=True))
+            found.append(Turning(link, which, end.seated, turns, shape, aside, pairs))
     return found
 
 
@@ -84,11 +93,17 @@ def _ways(mine: Sequence[LinkState], which: str, held: Seated) -> Vec:
     return np.array([sign * held.axes.T @ t.T @ s.way for s, t in zip(mine, turns, strict=True)])
 
 
+def _angles(ways: Vec) -> list[float]:
+    """Return directions in the side view; none half a turn or more from the first [degrees]."""
+    angles = [degrees(atan2(way[2], way[0])) for way in ways]
+    return [angles[0] + (angle - angles[0] + 180) % 360 - 180 for angle in angles]
+
+
 def _range(ways: Vec, names: Sequence[str], margin: float) -> Range:
     """Return how far a link turns in the side view, over all states; ride is the first."""
-    angles = [degrees(atan2(way[2], way[0])) for way in ways]
+    angles = _angles(ways)
     ride = angles[0]
-    turns = [(angle - ride + 180) % 360 - 180 for angle in angles]
+    turns = [angle - ride for angle in angles]
     low, high = int(np.argmin(turns)), int(np.argmax(turns))
     return Range(ride, turns[low], turns[high], names[low], names[high], margin)
 

@@ -109,7 +109,7 @@ def _swing(swing: MountSwing) -> dict[str, Any]:
         "nearest": [
             {**asdict(near), "case": swing.range.case(near.angle)} for near in swing.nearest
         ],
-        "touches_its_plates_at": swing.edge,
+        "nearest_to_its_plates_edge": swing.edge and asdict(swing.edge),
         "not_placed": list(swing.unplaced),
     }
 

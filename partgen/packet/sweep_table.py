@@ -32,8 +32,17 @@ def sweep_links_csv(found: Sweep) -> bytes | None:
     names = list(dict.fromkeys(name for _, line in lines for name in line))
     if not names:
         return None
-    rows = ([_figure(v, found.unit), *(line.get(n, "") for n in names)] for v, line in lines)
+    rows = (
+        [_figure(v, found.unit), *(_number(line.get(n, "")) for n in names)] for v, line in lines
+    )
     return csv_bytes([f"{found.measure} {found.unit}", *names], rows)
+
+
+def _number(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text
 
 
 def _rows(point: Point, unit: str) -> list[Row]:

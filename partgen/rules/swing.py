@@ -41,7 +41,7 @@ def _least(swing: MountSwing) -> float:
 
 
 def _of_link(swing: MountSwing, least: float) -> list[Finding]:
-    found = [_to_nearest(swing, least)] if swing.nearest else []
+    found = [_to_nearest(swing, least) if swing.nearest else _nothing_near(swing)]
     found += [
         Finding(
             rule=RULE,
@@ -70,6 +70,18 @@ def _to_nearest(swing: MountSwing, least: float) -> Finding:
         required=least,
         source=SOURCE,
         note="" if status is Status.PASS else _advice(near.clearance),
+    )
+
+
+def _nothing_near(swing: MountSwing) -> Finding:
+    return Finding(
+        rule=RULE,
+        plate=swing.mount,
+        where=f"link {swing.link.name}, {swing.which} end",
+        status=Status.NOT_COVERED,
+        source=SOURCE,
+        note=f'say what is near it: [[linkage.obstacle]] mount = "{swing.mount}", name, and line = '
+        "[[x, y], [x, y]] in that part's drawing",
     )
 
 

@@ -34,7 +34,7 @@ from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit
-from partgen.fit.mount import Ears, Mount
+from partgen.fit.mount import Ears, Mount, Seat
 from partgen.geometry.bending import RADIUS_PER_THICKNESS
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
@@ -139,7 +139,7 @@ class LinkMount(Part):
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
-            aside=self._aside(shop),
+            seats=self._seats(shop),
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
@@ -198,10 +198,15 @@ class LinkMount(Part):
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
-    def _aside(self, shop: Shop) -> float:
-        if not self.ear_angle:
-            return 0.0
-        return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
+    def _seats(self, shop: Shop) -> tuple[Seat, ...]:
+        ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
+        folds: list[Fold | None] = [*self._ears_of("inner", shop)[1]] or [None] * len(ears)
+        seen = [(ear, fold, at) for ear, fold in zip(ears, folds, strict=True) for at in ear.holes]
+        shared = self._shared_radius()
+        return tuple(
+            Seat(name, at, ear.radius, other, aside(fold, at, shared) if fold else 0.0)
+            for (name, _, other), (ear, fold, at) in zip(self._eyes(), seen, strict=True)
+        )
 
     def _shared_radius(self) -> float:
         radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]

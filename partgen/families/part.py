@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from partgen.entries.fixed_place import FixedPlace
 from partgen.entries.joint import BoltSize, Fit
 from partgen.errors import GeometryError, nearest
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
@@ -40,6 +41,7 @@ class Part(Entry):
         priority: parts with a higher one are laid out first, on the first sheets.
         together: plates of parts that share this word go on one sheet.
         welded: edges welded that the family does not know of; [] says that there are none.
+        fixed: plates that have to lie at a place on a sheet; the others go round them.
     """
 
     # Said of a plate without a seam; empty where the seams of its mates say it.
@@ -56,6 +58,7 @@ class Part(Entry):
     priority: Priority = 0
     together: Name | None = None
     welded: tuple[WeldedEdge, ...] | None = Field(default=None, max_length=100)
+    fixed: tuple[FixedPlace, ...] = Field(default=(), max_length=1000)
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""

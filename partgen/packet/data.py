@@ -21,6 +21,7 @@ from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
+from partgen.sheets.known_layout import known_data
 from partgen.sheets.nest import Nest
 from partgen.welds.weld import Weld
 from partgen.welds.weld_map import weld_map
@@ -82,7 +83,6 @@ def job_data(
         "screening": screening_data(build),
         "welds": [weld_data(w) for w in weld_map(build)[0]],
         "hardware": [asdict(item) for item in items],
-        "totals": totals(build),
         "sheets": [nest_data(n) for n in nests],
         "cautions": list(CAUTIONS),
         "files": {name: digest(content) for name, content in sorted(files.items())},
@@ -179,10 +179,8 @@ def nest_data(nest: Nest) -> dict[str, Any]:
     return {
         "thickness": stock.thickness if stock else None,
         "material": stock.grade if stock else None,
-        "used": [asdict(used) for used in nest.layout.used],
         "cost": nest.cost,
-        "digest": nest.digest,
-        "placements": [asdict(placement) for placement in nest.layout.placements],
+        **known_data(nest.digest, nest.known),
     }
 
 

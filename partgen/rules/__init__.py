@@ -66,8 +66,6 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
-    swing.RULE: swing.check,
-    misalignment.RULE: misalignment.check,
     bush.RULE: bush.check,
 }
 BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
@@ -83,6 +81,8 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
     rail_sides.RULE: rail_sides.check,
     linkage_hold.RULE: linkage_hold.check,
+    swing.RULE: swing.check,
+    misalignment.RULE: misalignment.check,
 }
 
 

@@ -155,7 +155,7 @@ def test_a_short_edge_says_it_counts_for_less(tmp_path):
     welds, _ = weld_map(build(load_job(path)))
     base = next(w for w in welds if w.plate.startswith("outrigger") and w.seam.edge == "base")
     assert base.edge_length == pytest.approx(23)
-    assert any("11 mm is under 4 legs" in n for n in base.notes)
+    assert any("11.0 mm is under 4 legs" in n for n in base.notes)
 
 
 def test_corners_part_edges_and_gentle_kicks_do_not():

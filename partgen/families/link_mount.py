@@ -125,10 +125,7 @@ class LinkMount(Part):
         clamped = joint.width + 2 * fits[0].shim
         bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
-            name=self.name,
-            fits=fits,
-            bolts=bolts,
-            bolt=joint.bolt,
+            name=self.name, fits=fits, bolts=bolts, bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
             room=self._room(rail),
@@ -143,7 +140,7 @@ class LinkMount(Part):
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
-        )
+        )  # fmt: skip
 
     def _room(self, rail: Rail) -> float:
         return min(rail.room(hole) for _, hole, _ in self._eyes())

@@ -88,12 +88,16 @@ def test_through_bolt():
 
 
 def test_lower_axle():
-    """Tube 76.1 + 2 x 1/64 in: R 38.447; skewed 8 degrees the edge is 38.825 wide at half."""
+    """Tube 76.1 + 2 x 1/64 in: R 38.447; skewed 8 degrees the edge is 38.825 wide at half.
+
+    Square to the plates the bolt crosses the tube (57 + 1/32 in + 6) / 2 x tan 8 behind the middle.
+    """
     mount = plates("hill-trial-buggy-lower-axle")["lower-mount/inner/left"]
     up = 76.1 / 2 + 25.4 / 64
     across = up / cos(radians(8))
+    aside = (57 + 25.4 / 32 + 6) / 2 * tan(radians(8))
     for x, y in ((0, -up), (across * cos(radians(-40)), -up * 0.6427876097)):
-        assert mount.outline.distance((x, y)) < 0.05
+        assert mount.outline.distance((x - aside, y)) < 0.05
     assert mount.outline.distance((18, -128)) == pytest.approx(28)
     assert size(plates("hill-trial-buggy-lower-axle")["boxing/bridge/left"])[0] == pytest.approx(70)
 

@@ -24,9 +24,10 @@ from partgen.families.part import MountedPart, WindowEntry
 from partgen.fields import Angle, At, Margin, Name, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import LEFT, Frame, Solid
 from partgen.shop import Shop
 
 THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
@@ -144,6 +145,17 @@ class Bridge(MountedPart):
                 material=self.plate.material,
                 count=self.count * mount.count,
             )
+        ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the bridge between the ears, in the middle of its slots."""
+        mount, (c, s) = shop.mount(self.mount), cos_sin(self.angle)
+        x, z = mount.seen(self.at)
+        half = self.plate.thickness / 2
+        frame = Frame((x + s * half, mount.middle, z - c * half), (c, 0.0, s), LEFT)
+        return [
+            Solid.of(plate, frame, plate.thickness, (s, 0.0, -c), self.name)
+            for plate in self.finished(shop)
         ]
 
     def outline(self, mount: Mount, shop: Shop) -> Outline:

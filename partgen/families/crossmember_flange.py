@@ -12,7 +12,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -41,6 +41,8 @@ class CrossmemberFlange(Part):
         windows: more openings.
         holes: more bolt holes.
     """
+
+    LIES: ClassVar[str] = "side"
 
     family: Literal["crossmember-flange"]
     plate: PlateStock

@@ -10,6 +10,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import fsum
 from typing import Literal
 
@@ -22,6 +23,7 @@ from partgen.families.part import MountedPart
 from partgen.fields import Name, Size
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
 STEP = 0.01  # mm, how finely thicknesses are added up
@@ -69,6 +71,25 @@ class DummySpacer(MountedPart):
             note = f"the stack is {short:.2f} mm short of the gap, {length:.2f} mm: add shim"
             made[0] = made[0].with_note(note)
         return made
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the stack on the bolt, in the middle of the gap; discs of one plate as one.
+
+        None between ears that lean.
+        """
+        mount = shop.mount(self.mount)
+        if mount.bend is not None:
+            return []
+        (x, z), each = mount.seen(mount.pivot), mount.count * self.count
+        plates = [(plate, plate.thickness * plate.count / each) for plate in self.finished(shop)]
+        y, placed = mount.middle - fsum(deep for _, deep in plates) / 2, []
+        for plate, deep in plates:
+            solid = Solid.of(
+                plate, Frame((x, y, z), FORWARD, UP), -deep, (0.0, 0.0, 0.0), self.name
+            )
+            placed.append(replace(solid, holes=((mount.bolt_name, (0.0, 0.0)),)))
+            y += deep
+        return placed
 
     def _disc(self, stock: Stock, count: int, shop: Shop) -> Plate:
         mount = shop.mount(self.mount)

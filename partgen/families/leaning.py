@@ -7,10 +7,11 @@ goes square through both; the pivot asked for is where the joint's centre is see
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, hypot, radians, sin
+from math import cos, radians, sin
 
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear
+from partgen.fit.mount import Lean
 from partgen.geometry.crossing import crossings
 from partgen.geometry.outline import Outline
 from partgen.geometry.path import Path
@@ -53,6 +54,13 @@ def aside(fold: Fold, seen: Point, shared: float) -> float:
     return out if fold.angle > 0 else -out
 
 
+def lean_of(inner: Fold, outer: Fold) -> Lean:
+    """Return how a mount's plates bend, as a web between them sees it, from their bends."""
+    near, far = (0.0, outer.thickness) if inner.angle > 0 else (inner.thickness, 0.0)
+    radii = inner.radius + near, outer.radius + far
+    return Lean(inner.angle, inner.down, inner.start, *radii)
+
+
 def leaning(
     ear: Ear,
     lower: Path,
@@ -80,8 +88,7 @@ def leaning(
         GeometryError: a hole's metal reaches into the bend.
     """
     x = ear.holes[0][0]
-    dx, dy = 2.0, lower.height(x + 1) - lower.height(x - 1)
-    down = dy / hypot(dx, dy), -dx / hypot(dx, dy)
+    down = lower.square(x)
     start = x + drop * down[0], lower.height(x) + drop * down[1]
     fold = Fold(start=start, down=down, angle=angle, radius=radius, thickness=thickness)
     holes = tuple(fold.flat(hole, out, shared) for hole in ear.holes)

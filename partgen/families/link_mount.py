@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -25,15 +25,15 @@ from partgen.entries.rail import Rail, RailName
 from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
-from partgen.families.eared import ear_radius
-from partgen.families.leaning import aside, bend_marks, leaning
+from partgen.families.eared import RUN_ON, ear_radius
+from partgen.families.leaning import aside, bend_marks, lean_of, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit
-from partgen.fit.mount import Ears, Mount
+from partgen.fit.mount import Ears, Lean, Mount
 from partgen.geometry.bending import RADIUS_PER_THICKNESS
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
@@ -42,7 +42,6 @@ from partgen.plates.plate import Hole, Plate
 from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
-RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 WELD_LEG = 5.0  # mm; common practice, no source
 
 
@@ -79,6 +78,8 @@ class LinkMount(Part):
         inner: what only the inner plate has.
         outer: what only the outer plate has.
     """
+
+    LIES: ClassVar[str] = "side"
 
     family: Literal["link-mount"]
     rail: RailName
@@ -118,6 +119,7 @@ class LinkMount(Part):
         """
         rail, joint = shop.rail(self.rail), shop.joint(self.joint)
         near, far = self.stock(self.outer).thickness, self.stock(self.inner).thickness
+        out, bend = self._leaning(shop)
         ears, fits = self._ears(rail, joint, shop), self._fits(shop)
         clamped = joint.width + 2 * fits[0].shim
         bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
@@ -136,10 +138,12 @@ class LinkMount(Part):
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
-            aside=self._aside(shop),
+            aside=out,
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
+            holes=tuple((h.name or str(k), h.at) for k, h in enumerate(self.holes, 1)),
+            bend=bend,
         )
 
     def _room(self, rail: Rail) -> float:
@@ -195,10 +199,11 @@ class LinkMount(Part):
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
-    def _aside(self, shop: Shop) -> float:
+    def _leaning(self, shop: Shop) -> tuple[float, Lean | None]:
         if not self.ear_angle:
-            return 0.0
-        return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
+            return 0.0, None
+        inner, outer = (self._ears_of(name, shop)[1][0] for name, _ in self._sides())
+        return aside(inner, self.pivot, self._shared_radius()), lean_of(inner, outer)
 
     def _shared_radius(self) -> float:
         radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
@@ -228,7 +233,9 @@ class LinkMount(Part):
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
         low, height = self._body_heights(rail)
         ear = self.ear(joint, shop)
-        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
+        body = self._body(rail, ear)
+        middle = (body.x0 + body.x1) / 2
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius, middle)
 
     def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""

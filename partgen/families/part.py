@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
 from partgen.entries.joint import BoltSize, Fit
+from partgen.families.space import Spot
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
 from partgen.fit.mount import Hands, Mount
 from partgen.geometry.belt import rectangle
 from partgen.plates.features import Features, without_sharp_corners
 from partgen.plates.plate import Hole, Plate, Window
-from partgen.plates.solid import Solid
+from partgen.plates.solid import LYING, Frame, Solid
 from partgen.plates.turning import QUARTERS, Turns
 from partgen.shop import Shop
 
@@ -36,9 +37,12 @@ class Part(Entry):
         turn: on the sheet: a step, "any", or the angles allowed, as [0] for one way only [degrees].
         priority: parts with a higher one are laid out first, on the first sheets.
         together: plates of parts that share this word go on one sheet.
+        space: where its pieces lie in an assembly, one entry for each; for the picture only.
     """
 
     name: Name
+    LIES: ClassVar[str] = "flat-along"  # a single plate, where nothing else says so
+
     family: str
     hands: Hands | None = None
     count: Count = 1
@@ -48,6 +52,7 @@ class Part(Entry):
     turn: Turns = QUARTERS
     priority: Priority = 0
     together: Name | None = None
+    space: tuple[Spot, ...] = Field(default=(), max_length=200)
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""
@@ -77,8 +82,18 @@ class Part(Entry):
         return [without_sharp_corners(plate, self.inside_radius) for plate in plates]
 
     def solids(self, shop: Shop) -> list[Solid]:
-        """Return the plates of one left side placed in space; none if they have no known place."""
-        return []
+        """Return the plates of one left side placed in space; none if they have no known place.
+
+        A single plate lies as its family is drawn, its (0, 0) at (0, 0, 0).
+
+        Raises:
+            GeometryError: a plate cannot exist with these numbers.
+        """
+        plates = self.finished(shop)
+        if len(plates) != 1:
+            return []
+        frame = Frame((0.0, 0.0, 0.0), *LYING[self.LIES])
+        return [Solid.of(p, frame, p.thickness, frame.normal, self.name) for p in plates]
 
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""

@@ -10,7 +10,7 @@ r"""Tower: the two side plates and the back of a coil-over's upper mount on a ra
       |_________|  lap on the rail's side
           base
 
-Lengths in mm; x along the rail from the tower's front foot. A bridge that names this part boxes it.
+Lengths in mm; x along the rail from the tower's near foot. A bridge that names this part boxes it.
 """
 
 from __future__ import annotations
@@ -30,6 +30,7 @@ from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Segment
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import LEFT, Frame, Solid
 from partgen.shop import Shop
 
 LAP = 40.0  # mm; common practice, no source
@@ -84,6 +85,21 @@ class Tower(EaredPart):
         if self.back is not None:
             made.append(self._back(self.back, outline, shop))
         return made
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the sides astride y = 0, the back between them, flush with their far edges.
+
+        Raises:
+            GeometryError: the parts of it do not go together.
+        """
+        if self.joint is None:
+            return []
+        plates = self.finished(shop)
+        sides = self.ears_in_space(shop, plates[:2])
+        edge = _far_edge(self.outline(self.eye(shop).radius), self.upright)
+        (x, z), (dx, dz) = edge.at(0.5), edge.direction(0.5)
+        frame = Frame((x, 0.0, z), LEFT, (dx, 0.0, dz))
+        return [*sides, *(Solid.of(p, frame, -p.thickness, (dz, 0.0, -dx)) for p in plates[2:])]
 
     def outline(self, radius: float) -> Outline:
         """Return the outside edge of a side with an ear of ``radius`` [mm].

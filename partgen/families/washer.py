@@ -11,6 +11,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from typing import Literal, Self
 
@@ -18,15 +19,16 @@ from pydantic import model_validator
 
 from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
-from partgen.families.part import Part
+from partgen.families.part import MountedPart
 from partgen.fields import Size
 from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
 
-class Washer(Part):
+class Washer(MountedPart):
     """``family = "washer"``.
 
     Attributes:
@@ -35,6 +37,7 @@ class Washer(Part):
         fit: clearance of that bolt's hole: close, normal or loose.
         hole: diameter of the hole, where no ``bolt`` gives it [mm].
         diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
+        mount: whose ears they lie outside of, in turn on the outer and the inner one.
     """
 
     family: Literal["washer"]
@@ -68,6 +71,24 @@ class Washer(Part):
                 count=self.count,
             )
         ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the washers on the bolt of ``mount``; one by itself, flat, without one."""
+        if self.mount is None:
+            return super().solids(shop)
+        mount = shop.mount(self.mount)
+        if mount.bend is not None:
+            return []
+        (plate,), (x, z), stack = self.finished(shop), mount.seen(mount.pivot), mount.bolts[0]
+        outside = [(mount.faces[1] + stack.near_ear, 1.0), (mount.faces[0] - stack.far_ear, -1.0)]
+        placed = []
+        for k in range(self.count):
+            face, way = outside[k % 2]
+            y = face + way * plate.thickness * (k // 2)
+            depth, apart = -way * plate.thickness, (0.0, way * (3.0 + k // 2), 0.0)
+            solid = Solid.of(plate, Frame((x, y, z), FORWARD, UP), depth, apart, self.name)
+            placed.append(replace(solid, holes=((mount.bolt_name, (0.0, 0.0)),)))
+        return placed
 
     def _least(self, hole: float, shop: Shop) -> float:
         bought = self.bolt.washer_diameter if self.bolt else 0.0

@@ -26,6 +26,7 @@ class Ears:
         high: upper edge of the plates' body [mm].
         rail_depth: outside height of the rail [mm].
         rail_corner: outside corner radius of the rail [mm].
+        middle: x of the middle of the plates' body [mm].
     """
 
     radius: float
@@ -33,6 +34,26 @@ class Ears:
     high: float
     rail_depth: float
     rail_corner: float
+    middle: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lean:
+    """How a mount's two plates bend, below the rail, so that their ears lean.
+
+    Attributes:
+        angle: of both, outward positive [degrees].
+        down: unit direction in side view square to the bends' lines, into the ears.
+        start: where the bends begin, below the pivot's place on the rail [mm].
+        inner: radius of the inner plate's face towards the gap [mm].
+        outer: radius of the outer plate's face towards the gap [mm].
+    """
+
+    angle: float
+    down: Point
+    start: Point
+    inner: float
+    outer: float
 
 
 @dataclass(frozen=True)
@@ -59,6 +80,11 @@ class Mount:
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
         through: the rail that the bolt goes on through, if it does.
+        y: of the rail's middle, or of the gap's where there is no rail, in its own space [mm].
+        origin: of its ears' drawing in that space, x and z [mm].
+        holes: further bolt holes in both plates, by name: centre [mm].
+        bend: how its plates bend, where the ears lean.
+        bolt_name: of its bolt's hole in the ears.
     """
 
     name: str
@@ -80,11 +106,31 @@ class Mount:
     ears: Ears | None = None
     in_hand: BoltFit | None = None
     through: Through | None = None
+    y: float = 0.0
+    origin: Point = (0.0, 0.0)
+    holes: tuple[tuple[str, Point], ...] = ()
+    bend: Lean | None = None
+    bolt_name: str = "joint"
 
     @property
     def fit(self) -> Fit:
         """The way the gap is filled."""
         return self.fits[0]
+
+    @property
+    def faces(self) -> tuple[float, float]:
+        """Y of the two faces of its gap in its own space, inner first [mm]."""
+        half, (inner, outer) = self.fit.rail_width / 2, self.fit.spacers
+        return self.y - half - inner, self.y + half + outer
+
+    @property
+    def middle(self) -> float:
+        """Y of the middle of its gap in its own space [mm]."""
+        return (self.faces[0] + self.faces[1]) / 2
+
+    def seen(self, point: Point) -> Point:
+        """Return where a point of its ears' drawing is in the side view of its own space [mm]."""
+        return point[0] + self.origin[0], point[1] + self.origin[1]
 
     @property
     def ear_gap(self) -> float:

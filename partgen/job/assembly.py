@@ -1,15 +1,20 @@
-"""The plates of a mount where they belong in space: the mount's own, and those that name it.
+"""The plates where they belong in space: a mount's own and those that name it, ears on a plate.
 
-ISO 8855 axes: x forward, y left, z up, y from the middle of the rail. The left side is placed; the
-right one is its mirror image.
+ISO 8855 axes: x forward, y left, z up; y from the middle of the rail, or of a pair of ears. The
+left side is placed; the right one is its mirror image.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from math import fsum, hypot
 
+from partgen.families.part import Part
+from partgen.families.single_ear import SingleEar
+from partgen.families.stands import Stands, both_on_one
 from partgen.job.build import Build
+from partgen.plates.developed import DevelopedFrame
 from partgen.plates.solid import Solid, Vector, extents
 
 
@@ -55,12 +60,99 @@ def off_axis(assembly: Assembly, name: str) -> float:
 
 
 def assemblies(build: Build) -> list[Assembly]:
-    """Return an assembly for each mount of a job, those parts left out that have no place."""
-    found = []
-    for mount in build.mounts:
-        parts = [p for p in build.job.parts if mount.name in (p.name, getattr(p, "mount", None))]
-        solids = tuple(s for part in parts for s in part.solids(build.shop))
-        if len(solids) > 1:
-            hand = "right" if mount.hands == "right" else "left"
-            found.append(Assembly(mount.name, hand, solids))
-    return found
+    """Return an assembly for each mount, each plate with what stands on it, each one by numbers.
+
+    A part that stands alone, unbent, makes none.
+    """
+    tree, found = _Tree(build), dict[str, list[Solid]]()
+    for part in build.job.parts:
+        for spot in part.space:
+            found.setdefault(spot.assembly, [])
+        if not part.space and not tree.is_within(part):
+            found[part.name] = tree.group(part)
+    for name in found:
+        found[name] += [s for part in build.job.parts for s in tree.in_space(part, name)]
+    return [
+        Assembly(name, _hand(build, name), tuple(solids))
+        for name, solids in found.items()
+        if len(solids) > 1 or any(isinstance(s.frame, DevelopedFrame) for s in solids)
+    ]
+
+
+def _hand(build: Build, name: str) -> str:
+    part = next((p for p in build.job.parts if p.name == name), None)
+    return "right" if part and part.hands_in(build.shop) == "right" else "left"
+
+
+@dataclass(frozen=True)
+class _Tree:
+    """The parts of a job by what they belong to.
+
+    Attributes:
+        build: what they make.
+    """
+
+    build: Build
+
+    def is_within(self, part: Part) -> bool:
+        """Tell whether a part is shown with another one."""
+        names = {p.name for p in self.build.job.parts}
+        return _stands(part) is not None or getattr(part, "mount", None) in names
+
+    def group(self, part: Part) -> list[Solid]:
+        """Return a part's pieces and what belongs to them, in its own space."""
+        own = part.solids(self.build.shop)
+        return [*own, *self._belonging(part), *self._standing(part, own)]
+
+    def in_space(self, part: Part, assembly: str) -> list[Solid]:
+        """Return a part's pieces in an assembly by numbers, and what belongs to them."""
+        spots = [spot for spot in part.space if spot.assembly == assembly]
+        if not spots:
+            return []
+        own, rest = part.solids(self.build.shop), self._belonging(part)
+        placed = [spot.placed(own, part.LIES) for spot in spots]
+        first = spots[0].placed(rest, part.LIES)
+        pieces = [s for k, copy in enumerate(placed) for s in _renamed(copy, part.name, k > 0)]
+        standing = self._standing(part, [copy[0] for copy in placed if copy])
+        return [*pieces, *_renamed(first, part.name, again=False), *standing]
+
+    def _belonging(self, part: Part) -> list[Solid]:
+        inside = [p for p in self.build.job.parts if getattr(p, "mount", None) == part.name]
+        return [s for p in inside if not p.space for s in self.group(p)]
+
+    def _standing(self, part: Part, carriers: Sequence[Solid]) -> list[Solid]:
+        """Return the ears that stand on a part's plate, those of the other side mirrored."""
+        found: list[Solid] = []
+        for child in self.build.job.parts:
+            stands = _stands(child)
+            if stands is None or stands.on != part.name or not carriers:
+                continue
+            floor = self.build.shop.floor(part.name)
+            twice = both_on_one(child.hands_in(self.build.shop), floor)
+            own = self.group(child)
+            for k, footing in enumerate(stands.footings):
+                carrier = carriers[min(footing.piece, len(carriers)) - 1]
+                placed = [s.within(footing.on_plate(carrier)) for s in own]
+                found += _renamed(placed, child.name, k > 0, f" {k + 1}" if k else "")
+                if twice:
+                    at, way = carrier.frame.at((floor.middle, 0.0)), carrier.frame.u
+                    mirrored = [s.mirrored(at, way) for s in placed]
+                    found += _renamed(mirrored, child.name, True, f" {k + 1} right")
+        return found
+
+
+def _stands(part: Part) -> Stands | None:
+    return part.stands if isinstance(part, SingleEar) else None
+
+
+def _renamed(solids: Sequence[Solid], part: str, again: bool, copy: str = "") -> list[Solid]:
+    """Return solids under their part's name, bolts of their own; shown ``again``, without names."""
+    return [
+        replace(
+            s,
+            name=s.name if part in s.name else f"{part} {s.name}",
+            holes=tuple((f"{part}{copy}: {name}", at) for name, at in s.holes),
+            is_named=s.is_named and not again,
+        )
+        for s in solids
+    ]

@@ -8,6 +8,8 @@ from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import MountedPart, Part
+from partgen.families.single_ear import SingleEar
+from partgen.families.stands import floor_of
 from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
 from partgen.geometry.segment import Segment
@@ -18,7 +20,7 @@ from partgen.linkage.study import study
 from partgen.linkage.trimming import applied
 from partgen.measure import in_unit
 from partgen.plates.plate import Plate, Window, hands_of
-from partgen.shop import Shop
+from partgen.shop import Floor, Shop
 
 T = TypeVar("T")
 Windows = tuple[Window, ...]
@@ -54,7 +56,7 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
     """
     building = _Building(job)
     mounts = building.mounts(fits or {})
-    shop = replace(job.shop, mounts=mounts)
+    shop = building.with_floors(replace(job.shop, mounts=mounts))
     plates = building.plates(shop, building.cuts(shop))
     shop, plates = building.linked(shop, plates)
     if building.problems:
@@ -85,6 +87,17 @@ class _Building:
                 own = fits.get(part.name)
                 found[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
         return {part.name: found[part.name] for part in self.job.parts if part.name in found}
+
+    def with_floors(self, shop: Shop) -> Shop:
+        """Return the shop with the plates that ears stand on."""
+        ears = [p for p in self.job.parts if isinstance(p, SingleEar)]
+        named = {ear.stands.on for ear in ears if ear.stands is not None}
+        floors: dict[str, Floor] = {}
+        for part in self.job.parts:
+            if part.name in named:
+                floor = self._attempt(part, lambda part=part: _floor(part, shop), None)  # type: ignore[misc]
+                floors |= {part.name: floor} if floor else {}
+        return replace(shop, floors=floors)
 
     def cuts(self, shop: Shop) -> Cuts:
         """Return the openings that parts need in other parts' plates."""
@@ -122,6 +135,10 @@ class _Building:
             name = self.job.path.name
             self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
             return otherwise
+
+
+def _floor(part: Part, shop: Shop) -> Floor:
+    return floor_of(part.plates(shop), part.hands_in(shop))
 
 
 def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:

@@ -13,14 +13,14 @@ from math import dist, fsum, sqrt
 
 from partgen.geometry.segment import Point
 from partgen.job.assembly import Assembly
+from partgen.packet.depth_order import Body
 from partgen.packet.picture import Box, label, svg
 from partgen.packet.words import Words
-from partgen.plates.solid import Solid, Vector
+from partgen.plates.solid import Solid, Vector, dot
 
 LINE = "fill:#fff;stroke:#3d4b59;stroke-linejoin:round"
 RAIL = "fill:#f3f1ec;stroke:#a89a7c;stroke-linejoin:round"
 AXIS = "fill:none;stroke:#a04030"
-SLACK = 1e-6  # mm
 SHARP = 0.3  # sine of a corner that is drawn as a line
 
 
@@ -60,26 +60,20 @@ def _drawn(assembly: Assembly, mirror: bool) -> list[tuple[Loops, str]]:
     return [
         shape
         for solid in back_to_front(assembly.solids)
-        for shape in _shapes(solid, RAIL if solid.name == "rail" else LINE, mirror)
+        for shape in _shapes(solid, RAIL if solid.name.endswith(("rail", "tube")) else LINE, mirror)
     ]
 
 
 def back_to_front(solids: Sequence[Solid]) -> list[Solid]:
     """Return solids in the order to draw them: each after those that lie behind, right or below."""
-    rest, order = list(solids), list[Solid]()
+    bodies = [Body.of(solid) for solid in solids]
+    rest, order = list(range(len(solids))), list[Solid]()
+    after = {k: {j for j in rest if j != k and bodies[j].is_before(bodies[k])} for k in rest}
     while rest:
-        hit = next((s for s in rest if not any(_before(t, s) for t in rest if t is not s)), rest[0])
+        hit = next((k for k in rest if not after[k] & set(rest)), rest[0])
         rest.remove(hit)
-        order.append(hit)
+        order.append(solids[hit])
     return order
-
-
-def _before(a: Solid, b: Solid) -> bool:
-    """Tell whether ``a`` must be drawn before ``b``: wholly behind it, right of it or below it."""
-    (low_a, high_a), (low_b, high_b) = a.unbent.box, b.unbent.box
-    behind = any(h <= low + SLACK for h, low in zip(high_a, low_b, strict=True))
-    ahead = any(h <= low + SLACK for h, low in zip(high_b, low_a, strict=True))
-    return behind and not ahead
 
 
 def _shapes(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
@@ -136,9 +130,10 @@ def _area(loop: list[Point]) -> float:
 def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
     lines = []
     for holes in apart.bolt_axes().values():
-        ordered = sorted(holes, key=lambda hole: hole[0][1])
+        way = holes[0][1]
+        ordered = [c for c, _ in sorted(holes, key=lambda hole: round(dot(hole[0], way), 6))]
         ends = []
-        for (centre, way), over in ((ordered[0], 0.1 * size), (ordered[-1], -0.1 * size)):
+        for centre, over in ((ordered[0], -0.1 * size), (ordered[-1], 0.1 * size)):
             x, y, z = (c + over * w for c, w in zip(centre, way, strict=True))
             ends.append(isometric((x, y, z), mirror=mirror))
         dash = f"{AXIS};stroke-dasharray:{_n(size / 40)} {_n(size / 160)} {_n(size / 160)} "
@@ -150,6 +145,8 @@ def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str
     """Return the names, each above its piece, higher where another name is in the way."""
     found: list[Words] = []
     for solid in apart.solids:
+        if not solid.is_named:
+            continue
         points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], 0.0)]
         top = max(points, key=lambda p: p[1])
         text = size / 32

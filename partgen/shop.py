@@ -12,6 +12,7 @@ from partgen.entries.stock import Stock
 from partgen.errors import GeometryError, nearest
 from partgen.fit.mount import Hands, Mount
 from partgen.linkage.study import Study
+from partgen.plates.plate import Window
 from partgen.reference.rule_set import RuleSet
 
 T = TypeVar("T")
@@ -47,6 +48,7 @@ class Shop:
         cutting: the chosen cutting profile.
         mounts: link mounts by name, as far as they are known.
         floors: plates that ears stand on, by the part that makes them.
+        cuts: openings that parts need in other parts' plates, by the plate's key.
         linkage: where the links go, once that is known; None for a job without links.
     """
 
@@ -58,6 +60,7 @@ class Shop:
     cutting: Cutting
     mounts: dict[str, Mount] = field(default_factory=dict)
     floors: dict[str, Floor] = field(default_factory=dict)
+    cuts: dict[str, tuple[Window, ...]] = field(default_factory=dict)
     linkage: Study | None = None
 
     def rail(self, name: str) -> Rail:

@@ -19,7 +19,7 @@ Lengths in mm; x forward, y up; (0, 0) is the tube's centre in the middle betwee
 from __future__ import annotations
 
 from math import atan2, cos, degrees, hypot, radians, sin, tan
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -57,6 +57,8 @@ class AxleSaddle(EaredPart):
         ears: 2 for a pair, 1 for a single plate.
         tolerance: of the arcs that stand for an ellipse [mm].
     """
+
+    SITS_ON: ClassVar[str] = "tube"
 
     family: Literal["axle-saddle"]
     tube: Size

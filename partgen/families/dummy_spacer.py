@@ -82,12 +82,13 @@ class DummySpacer(MountedPart):
             return []
         (x, z), each = mount.seen(mount.pivot), mount.count * self.count
         plates = [(plate, plate.thickness * plate.count / each) for plate in self.finished(shop)]
-        y, placed = mount.middle - fsum(deep for _, deep in plates) / 2, []
+        y, placed = mount.middle - fsum(deep for _, deep in plates) / 2, list[Solid]()
         for plate, deep in plates:
             solid = Solid.of(
                 plate, Frame((x, y, z), FORWARD, UP), -deep, (0.0, 0.0, 0.0), self.name
             )
-            placed.append(replace(solid, holes=((mount.bolt_name, (0.0, 0.0)),)))
+            on_bolt = ((mount.bolt_name, (0.0, 0.0)),)
+            placed.append(replace(solid, holes=on_bolt, is_named=not placed))
             y += deep
         return placed
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import ceil
+from dataclasses import dataclass, replace
+from math import ceil, fsum
 from typing import ClassVar, Self
 
 from pydantic import Field, model_validator
@@ -61,10 +61,18 @@ def tube_under(ears: Sequence[Solid], diameter: float, height: float) -> Solid:
         diameter: outside [mm].
         height: of its centre [mm].
     """
-    (_, low, _), (_, high, _) = extents(p for ear in ears for p in ear.box)
-    frame = Frame((0.0, high + RUN_ON, height), FORWARD, UP)
-    edge = Outline.circle(0.0, 0.0, diameter)
-    return Solid("tube", (edge,), frame, high - low + 2 * RUN_ON, (0.0, 0.0, 0.0))
+    (_, low, z0), (_, high, z1) = extents(p for ear in ears for p in ear.box)
+    start = high + RUN_ON
+    edge, away = Outline.circle(0.0, 0.0, diameter), 1.0 if z0 + z1 < 2 * height else -1.0
+    parted = tuple(start - fsum(y for _, y, _ in ear.box) / 2 for ear in ears)
+    return Solid(
+        "tube",
+        (edge,),
+        Frame((0.0, start, height), FORWARD, UP),
+        start - low + RUN_ON,
+        (0.0, 0.0, away),
+        parted_at=parted,
+    )
 
 
 class EaredPart(Part):
@@ -82,6 +90,8 @@ class EaredPart(Part):
     """
 
     LIES: ClassVar[str] = "side"
+
+    SITS_ON: ClassVar[str] = "base"
 
     joint: str | None = None
     bolt: BoltSize | None = None
@@ -145,6 +155,7 @@ class EaredPart(Part):
             pivot=pivot,
             joint=joint,
             in_hand=in_hand(joint, bolts[0]),
+            sits_on=self.SITS_ON,
         )
 
     def across(self, shop: Shop, ears: int) -> list[float]:
@@ -186,7 +197,14 @@ class EaredPart(Part):
             frame = Frame((-edge * s, edge * c, 0.0), u, UP)
             apart = (-way * s, way * c, 0.0)
             placed.append(Solid.of(ear, frame, -ear.thickness, apart, name))
-        return placed
+        plain = self.plain(shop)
+        if not plain:
+            return placed
+        return [replace(s, seated=p.outline) for s, p in zip(placed, plain, strict=True)]
+
+    def plain(self, shop: Shop) -> list[Plate]:
+        """Return the plates as they are without tabs; none where there are none."""
+        return []
 
     def piece(self, name: str, outline: Outline, eye: Eye, at: Sequence[Point]) -> Plate:
         """Return a plate of this part with its eyes at points and the openings asked for."""

@@ -71,15 +71,15 @@ class Part(Entry):
         return {}
 
     def finished(self, shop: Shop) -> list[Plate]:
-        """Return the plates with the part's features, inside corners rounded.
+        """Return the plates with the part's features, inside corners rounded, others' slots cut.
 
         Raises:
             GeometryError: a plate cannot exist with these numbers.
         """
         plates = self.features.on(self.plates(shop))
-        if self.sharp:
-            return plates
-        return [without_sharp_corners(plate, self.inside_radius) for plate in plates]
+        if not self.sharp:
+            plates = [without_sharp_corners(plate, self.inside_radius) for plate in plates]
+        return [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the plates of one left side placed in space; none if they have no known place.
@@ -92,8 +92,8 @@ class Part(Entry):
         plates = self.finished(shop)
         if len(plates) != 1:
             return []
-        frame = Frame((0.0, 0.0, 0.0), *LYING[self.LIES])
-        return [Solid.of(p, frame, p.thickness, frame.normal, self.name) for p in plates]
+        frame, still = Frame((0.0, 0.0, 0.0), *LYING[self.LIES]), (0.0, 0.0, 0.0)
+        return [Solid.of(p, frame, p.thickness, still, self.name) for p in plates]
 
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""

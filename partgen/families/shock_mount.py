@@ -75,7 +75,11 @@ class ShockMount(SingleEar):
         if self.tabs == 1:
             return None
         found = self.pair(shop, self._room(self.eye(shop).radius), (self.offset, self.height))
-        return found and replace(found, bolt_name="joint" if self.eyes == 1 else "joint-1")
+        return found and replace(
+            found,
+            bolt_name="joint" if self.eyes == 1 else "joint-1",
+            sits_on="base" if self.tube is None else "tube",
+        )
 
     def centres(self, eye: Eye) -> list[Point]:
         """Return the middles of the holes, lowest first [mm]."""

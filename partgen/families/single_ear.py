@@ -82,14 +82,21 @@ class SingleEar(EaredPart):
         need_places(self.stands, self.count)
         if not self.stands.tabs:
             return {}
-        plain = self.model_copy(update={"stands": None}).plates(shop)
         twice = both_on_one(self.hands_in(shop), floor)
-        feet = self._feet(self.stands, plain, shop)
+        feet = self._feet(self.stands, self.plain(shop), shop)
         return {floor.key: slots_of(self.name, self.stands, feet, floor, twice=twice)}
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the ear, in the middle."""
         return self.ears_in_space(shop, self.finished(shop))
+
+    def plain(self, shop: Shop) -> list[Plate]:
+        """Return the plates as they are without tabs.
+
+        Raises:
+            GeometryError: ear and base do not go together.
+        """
+        return self.model_copy(update={"stands": None}).plates(shop) if self.stands else []
 
     def on_tabs(self, ears: list[Plate], shop: Shop) -> list[Plate]:
         """Return the ears with the tabs they stand on, if they do.

@@ -152,9 +152,9 @@ def _each(
                 at = slot.moved(foot.middle, side * foot.across).turned(footing.angle)
                 placed = at.moved(*footing.at)
                 tag = f"{name}-{foot.name}-{tab}" + (f"-{k}" if stands.more else "")
-                yield Window(tag, placed)
+                yield Window(tag, placed, is_filled=True)
                 if twice:
-                    yield Window(f"{tag}-right", _mirrored(placed, floor.middle))
+                    yield Window(f"{tag}-right", _mirrored(placed, floor.middle), is_filled=True)
 
 
 def _mirrored(outline: Outline, middle: float) -> Outline:

@@ -110,4 +110,6 @@ class ThroughEar(SingleEar):
         edges = (Outline.circle(0, 0, sleeve.bore), Outline.circle(0, 0, sleeve.outside))
         y = shop.mount(through.mount).middle + sleeve.length / 2
         frame = Frame((x, y, z), FORWARD, UP)
-        return Solid("sleeve", edges, frame, sleeve.length, holes=((self.hole, (0.0, 0.0)),))
+        on_bolt = ((self.hole, (0.0, 0.0)),)
+        out = (0.0, 1.0, 0.0)
+        return Solid("sleeve", edges, frame, sleeve.length, out, on_bolt, is_inside=True)

@@ -16,7 +16,7 @@ Lengths in mm; x along the rail from the tower's near foot. A bridge that names 
 from __future__ import annotations
 
 from math import hypot
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -52,6 +52,8 @@ class Tower(EaredPart):
         back: thickness and material of the back plate; none leaves it out.
         drain: diameter of a hole at the back plate's foot; 0 for none [mm].
     """
+
+    SITS_ON: ClassVar[str] = "rail"
 
     family: Literal["tower"]
     height: Size

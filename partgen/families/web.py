@@ -43,7 +43,8 @@ def hung(
     down = way or (mount.bend.down if mount.bend else _down(mount, x, shop))
     across, y = (RIGHT, mount.faces[1]) if mount.through else (LEFT, mount.faces[0])
     frame = Frame((x, y, z), across, (down[0], 0.0, down[1]))
-    apart: Vector = (2 * down[0], 3 * across[1] if mount.through else 0.0, 2 * down[1])
+    out = 3 * across[1] if mount.through else 0.0
+    apart: Vector = (1.2 * down[0], out, 1.2 * down[1])
     return [Solid.of(plate, frame, plate.thickness, apart, name) for plate in plates]
 
 

@@ -85,6 +85,7 @@ class Mount:
         holes: further bolt holes in both plates, by name: centre [mm].
         bend: how its plates bend, where the ears lean.
         bolt_name: of its bolt's hole in the ears.
+        sits_on: what its plates are welded to, in one word.
     """
 
     name: str
@@ -111,6 +112,7 @@ class Mount:
     holes: tuple[tuple[str, Point], ...] = ()
     bend: Lean | None = None
     bolt_name: str = "joint"
+    sits_on: str = "rail"
 
     @property
     def fit(self) -> Fit:
@@ -131,6 +133,16 @@ class Mount:
     def seen(self, point: Point) -> Point:
         """Return where a point of its ears' drawing is in the side view of its own space [mm]."""
         return point[0] + self.origin[0], point[1] + self.origin[1]
+
+    @property
+    def ears_text(self) -> str:
+        """Between what the joint sits, in words."""
+        return "plate and ear" if self.through else "the ears"
+
+    @property
+    def gap_text(self) -> str:
+        """What sets the gap, in words."""
+        return "rail and spacers" if self.rail else "joint and side clearance"
 
     @property
     def ear_gap(self) -> float:

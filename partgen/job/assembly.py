@@ -6,16 +6,18 @@ left side is placed; the right one is its mirror image.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import fsum, hypot
 
 from partgen.families.part import Part
 from partgen.families.single_ear import SingleEar
-from partgen.families.stands import Stands, both_on_one
+from partgen.families.stands import Footing, Stands, both_on_one
 from partgen.job.build import Build
 from partgen.plates.developed import DevelopedFrame
 from partgen.plates.solid import Solid, Vector, extents
+
+LIFT = 1.5  # steps off their plate, for ears that stand on one
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,10 @@ class Assembly:
     name: str
     hand: str
     solids: tuple[Solid, ...]
+
+    def together(self) -> Assembly:
+        """Return the assembly as it is seen put together: tabs in their slots."""
+        return replace(self, solids=tuple(part for s in self.solids for part in s.together))
 
     def pulled_apart(self) -> Assembly:
         """Return the assembly with its pieces moved off each other."""
@@ -67,11 +73,9 @@ def assemblies(build: Build) -> list[Assembly]:
     tree, found = _Tree(build), dict[str, list[Solid]]()
     for part in build.job.parts:
         for spot in part.space:
-            found.setdefault(spot.assembly, [])
+            found.setdefault(spot.assembly, tree.in_space(spot.assembly))
         if not part.space and not tree.is_within(part):
             found[part.name] = tree.group(part)
-    for name in found:
-        found[name] += [s for part in build.job.parts for s in tree.in_space(part, name)]
     return [
         Assembly(name, _hand(build, name), tuple(solids))
         for name, solids in found.items()
@@ -104,17 +108,28 @@ class _Tree:
         own = part.solids(self.build.shop)
         return [*own, *self._belonging(part), *self._standing(part, own)]
 
-    def in_space(self, part: Part, assembly: str) -> list[Solid]:
-        """Return a part's pieces in an assembly by numbers, and what belongs to them."""
-        spots = [spot for spot in part.space if spot.assembly == assembly]
-        if not spots:
-            return []
-        own, rest = part.solids(self.build.shop), self._belonging(part)
-        placed = [spot.placed(own, part.LIES) for spot in spots]
-        first = spots[0].placed(rest, part.LIES)
-        pieces = [s for k, copy in enumerate(placed) for s in _renamed(copy, part.name, k > 0)]
-        standing = self._standing(part, [copy[0] for copy in placed if copy])
-        return [*pieces, *_renamed(first, part.name, again=False), *standing]
+    def in_space(self, assembly: str) -> list[Solid]:
+        """Return the pieces of an assembly by numbers, and what stands on them."""
+        placed = {
+            part.name: self._spotted(part, assembly)
+            for part in self.build.job.parts
+            if any(spot.assembly == assembly for spot in part.space)
+        }
+        moving = _outward([s for pieces in placed.values() for s in pieces])
+        found = list(moving)
+        for part in self.build.job.parts:
+            own, moving = (
+                moving[: len(placed.get(part.name, ()))],
+                moving[len(placed.get(part.name, ())) :],
+            )
+            found += self._standing(part, own)
+        return found
+
+    def _spotted(self, part: Part, assembly: str) -> list[Solid]:
+        own, pieces = [*part.solids(self.build.shop), *self._belonging(part)], list[Solid]()
+        for k, spot in enumerate(s for s in part.space if s.assembly == assembly):
+            pieces += _renamed(spot.placed(own, part.LIES), part.name, k > 0)
+        return pieces
 
     def _belonging(self, part: Part) -> list[Solid]:
         inside = [p for p in self.build.job.parts if getattr(p, "mount", None) == part.name]
@@ -132,13 +147,40 @@ class _Tree:
             own = self.group(child)
             for k, footing in enumerate(stands.footings):
                 carrier = carriers[min(footing.piece, len(carriers)) - 1]
-                placed = [s.within(footing.on_plate(carrier)) for s in own]
+                placed = [
+                    _lifted(s.within(footing.on_plate(carrier)), footing, carrier) for s in own
+                ]
                 found += _renamed(placed, child.name, k > 0, f" {k + 1}" if k else "")
                 if twice:
                     at, way = carrier.frame.at((floor.middle, 0.0)), carrier.frame.u
                     mirrored = [s.mirrored(at, way) for s in placed]
                     found += _renamed(mirrored, child.name, True, f" {k + 1} right")
         return found
+
+
+def _lifted(solid: Solid, footing: Footing, carrier: Solid) -> Solid:
+    """Return what stands on a plate, moving off it as well when all is pulled apart."""
+    up = LIFT if footing.face == "near" else -LIFT
+    x, y, z = (a + up * n for a, n in zip(solid.apart, carrier.frame.normal, strict=True))
+    return replace(solid, apart=(x, y, z))
+
+
+def _outward(solids: Sequence[Solid]) -> list[Solid]:
+    """Return the pieces of a box, each moving out of its middle when it is pulled apart."""
+    middle = _middle(p for s in solids for p in s.box)
+    found = []
+    for s in solids:
+        reach = [a - b for a, b in zip(_middle(s.box), middle, strict=True)]
+        x, y, z = s.frame.normal
+        way = fsum(r * n for r, n in zip(reach, (x, y, z), strict=True))
+        side = 0.0 if abs(way) < 1.0 else 1.0 if way > 0 else -1.0
+        found.append(replace(s, apart=(side * x, side * y, side * z)))
+    return found
+
+
+def _middle(points: Iterable[Vector]) -> Vector:
+    (x0, y0, z0), (x1, y1, z1) = extents(points)
+    return (x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2
 
 
 def _stands(part: Part) -> Stands | None:

@@ -57,7 +57,11 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
     building = _Building(job)
     mounts = building.mounts(fits or {})
     shop = building.with_floors(replace(job.shop, mounts=mounts))
-    plates = building.plates(shop, building.cuts(shop))
+    cuts = building.cuts(shop)
+    shop = replace(
+        shop, cuts={key: tuple(w for _, ws in found for w in ws) for key, found in cuts.items()}
+    )
+    plates = building.plates(shop, cuts)
     shop, plates = building.linked(shop, plates)
     if building.problems:
         lines = dict.fromkeys(in_unit(line, job.unit) for line in building.problems)
@@ -112,7 +116,7 @@ class _Building:
         """Return every plate, both hands."""
         found: list[Plate] = []
         for part in self.job.parts:
-            found += self._attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
+            found += self._attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
         if not self.problems:
             self.problems += _cut_nowhere(self.job, found, cuts)
         return found
@@ -141,13 +145,8 @@ def _floor(part: Part, shop: Shop) -> Floor:
     return floor_of(part.plates(shop), part.hands_in(shop))
 
 
-def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
-    made = []
-    for plate in part.finished(shop):
-        for _, windows in cuts.get(plate.key, []):
-            plate = plate.with_windows(windows)
-        made += hands_of(plate, part.hands_in(shop))
-    return made
+def _both_hands(part: Part, shop: Shop) -> list[Plate]:
+    return [p for plate in part.finished(shop) for p in hands_of(plate, part.hands_in(shop))]
 
 
 def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:

@@ -13,9 +13,11 @@ from math import dist, fsum, sqrt
 
 from partgen.geometry.segment import Point
 from partgen.job.assembly import Assembly
+from partgen.packet.bent_picture import bent_shapes
 from partgen.packet.depth_order import Body
 from partgen.packet.picture import Box, label, svg
 from partgen.packet.words import Words
+from partgen.plates.developed import DevelopedFrame
 from partgen.plates.solid import Solid, Vector, dot
 
 LINE = "fill:#fff;stroke:#3d4b59;stroke-linejoin:round"
@@ -25,10 +27,12 @@ SHARP = 0.3  # sine of a corner that is drawn as a line
 
 
 def assembly_picture(assembly: Assembly) -> bytes:
-    """Return one picture: together on the left, pulled apart on the right."""
+    """Return one picture: together on the left, pulled apart on the right; one piece only once."""
     mirror = assembly.hand == "right"
+    if len(assembly.solids) == 1:
+        return _alone(assembly, mirror)
     apart = assembly.pulled_apart()
-    first, second = _drawn(assembly, mirror), _drawn(apart, mirror)
+    first, second = _drawn(assembly.together(), mirror), _drawn(apart, mirror)
     (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) = _box(first), _box(second)
     size = max(ay1 - ay0, by1 - by0)
     shift = (ax1 - bx0 + 0.12 * size, (ay0 + ay1) / 2 - (by0 + by1) / 2)
@@ -42,8 +46,23 @@ def assembly_picture(assembly: Assembly) -> bytes:
         max(ax1, bx1 + shift[0]),
         max(ay1, by1 + shift[1]),
     )
-    title = f"{assembly.name}, {assembly.hand} side: together and pulled apart, isometric"
-    return svg(body, box, title, size / 12).encode("utf-8")
+    return svg(body, box, caption(assembly), size / 12).encode("utf-8")
+
+
+def _alone(assembly: Assembly, mirror: bool) -> bytes:
+    """Return the picture of one bent piece."""
+    shapes = _drawn(assembly, mirror)
+    box = _box(shapes)
+    size = max(box[2] - box[0], box[3] - box[1])
+    body = [_path(loops, style, size / 450, (0.0, 0.0)) for loops, style in shapes]
+    return svg(body, box, caption(assembly), size / 12).encode("utf-8")
+
+
+def caption(assembly: Assembly) -> str:
+    """Return what a picture shows."""
+    if len(assembly.solids) == 1:
+        return f"{assembly.name}, {assembly.hand} side: as it is bent, isometric"
+    return f"{assembly.name}, {assembly.hand} side: together and pulled apart, isometric"
 
 
 Loops = list[list[Point]]
@@ -60,7 +79,7 @@ def _drawn(assembly: Assembly, mirror: bool) -> list[tuple[Loops, str]]:
     return [
         shape
         for solid in back_to_front(assembly.solids)
-        for shape in _shapes(solid, RAIL if solid.name.endswith(("rail", "tube")) else LINE, mirror)
+        for shape in _all_of(solid, RAIL if solid.name.endswith(("rail", "tube")) else LINE, mirror)
     ]
 
 
@@ -74,6 +93,19 @@ def back_to_front(solids: Sequence[Solid]) -> list[Solid]:
         rest.remove(hit)
         order.append(solids[hit])
     return order
+
+
+def _all_of(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
+    """Return a solid's shapes; where tabs fill openings, their edges on the near face."""
+    if isinstance(solid.frame, DevelopedFrame):
+        return bent_shapes(solid, style, lambda p: isometric(p, mirror=mirror))
+    shapes = _shapes(solid, style, mirror)
+    filled = [seam for seam in solid.seams if seam not in solid.outlines]
+    if filled:
+        near = 0.0 if _faces(solid) else solid.depth
+        loops = [[isometric(p, mirror=mirror) for p in solid.loop(o, near)] for o in filled]
+        shapes.append((loops, style.replace("fill:#fff", "fill:none")))
+    return shapes
 
 
 def _shapes(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
@@ -154,7 +186,13 @@ def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str
         while any(_meet(name.box, other.box) for other in found):
             name = replace(name, y=name.y + 0.4 * text)
         found.append(name)
-    return [label(w.text, w.x, w.y, w.size) for w in found]
+    return [_clear(label(w.text, w.x, w.y, w.size), w.size / 4) for w in found]
+
+
+def _clear(text: str, width: float) -> str:
+    """Return a text with white round its letters."""
+    halo = f"paint-order:stroke;stroke:#fff;stroke-width:{_n(width)};stroke-linejoin:round"
+    return text.replace("<text ", f'<text style="{halo}" ', 1)
 
 
 def _meet(a: Box, b: Box) -> bool:

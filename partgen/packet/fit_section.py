@@ -51,7 +51,10 @@ def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
         ("rail width", fit.rail_width, ""),
         ("spacer, inner", fit.spacers[0], inner),
         ("spacer, outer", fit.spacers[1], outer),
-        ("gap between the ears", fit.gap, "rail and spacers, before welding"),
+    ]
+    rows = [
+        *(rows if mount.rail else []),
+        (f"gap between {mount.ears_text}", fit.gap, f"{mount.gap_text}, before welding"),
         ("joint width", fit.joint_width, "measured beats nominal"),
         ("clearance, both sides", fit.clearance, f"wanted {shown(fit.side_clearance, unit)}"),
     ]

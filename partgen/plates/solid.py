@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from math import ceil, fsum
 from typing import Self
 
@@ -110,6 +111,10 @@ class Solid:
         apart: which way it moves when the assembly is pulled apart, in steps.
         holes: centres of its bolt holes, as drawn, by name [mm].
         is_named: whether its name is written into the picture.
+        seams: those of its openings that tabs fill once it is put together [mm].
+        seated: its outside edge without tabs, which are out of sight then, if it has any [mm].
+        is_inside: whether another piece hides it once it is put together.
+        parted_at: how deep others sit on it, where it is parted to be drawn in their order [mm].
     """
 
     name: str
@@ -119,12 +124,36 @@ class Solid:
     apart: Vector = (0.0, 0.0, 0.0)
     holes: tuple[tuple[str, Point], ...] = ()
     is_named: bool = True
+    seams: tuple[Outline, ...] = ()
+    seated: Outline | None = None
+    is_inside: bool = False
+    parted_at: tuple[float, ...] = ()
 
     @classmethod
     def of(cls, plate: Plate, frame: Frame, depth: float, apart: Vector, name: str = "") -> Solid:
         """Return a plate placed in space; ``name`` is the plate's own by default."""
         holes = tuple((h.name, (h.x, h.y)) for h in plate.holes)
-        return cls(name or plate.name, plate.outlines, frame, depth, apart, holes)
+        filled = tuple(w.outline for w in plate.windows if w.is_filled)
+        return cls(name or plate.name, plate.outlines, frame, depth, apart, holes, seams=filled)
+
+    @cached_property
+    def together(self) -> tuple[Solid, ...]:
+        """The solid as it is seen once it is put together: tabs in their slots, in its parts."""
+        if self.is_inside:
+            return ()
+        openings = tuple(o for o in self.outlines[:-1] if o not in self.seams)
+        whole = replace(self, outlines=(*openings, self.seated or self.outlines[-1]), seated=None)
+        if not self.parted_at:
+            return (whole,)
+        ends = (0.0, *sorted(self.parted_at), self.depth)
+        return tuple(
+            replace(
+                whole,
+                frame=replace(self.frame, origin=self.frame.at((0.0, 0.0), a)),
+                depth=b - a,
+            )
+            for a, b in pairwise(ends)
+        )
 
     def moved(self, step: float) -> Solid:
         """Return the solid pulled apart by ``step`` [mm]."""

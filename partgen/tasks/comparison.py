@@ -216,8 +216,9 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
     if mount is None:
         return {}
     fit, chosen = mount.fit, mount.bolt_fit
+    rail = {"rail": shown(fit.rail_width, unit)} if mount.rail else {}
     return {
-        "rail": shown(fit.rail_width, unit),
+        **rail,
         "joint": shown(fit.joint_width, unit),
         "gap": shown(fit.gap, unit),
         "spacer inner": pad_text(fit.inner, unit),

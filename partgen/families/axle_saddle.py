@@ -18,6 +18,7 @@ Lengths in mm; x forward, y up; (0, 0) is the tube's centre in the middle betwee
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import atan2, cos, degrees, hypot, radians, sin, tan
 from typing import ClassVar, Literal
 
@@ -81,7 +82,8 @@ class AxleSaddle(EaredPart):
         """
         if self.ears == 1:
             return None
-        return self.pair(shop, far_from(self.pivot, self.tube), self.pivot)
+        found = self.pair(shop, far_from(self.pivot, self.tube), self.pivot)
+        return found and replace(found, skew=self.skew)
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the inner and the outer plate, or the one.

@@ -85,6 +85,7 @@ class Mount:
         holes: further bolt holes in both plates, by name: centre [mm].
         bend: how its plates bend, where the ears lean.
         bolt_name: of its bolt's hole in the ears.
+        skew: by which its ears are turned in plan, the front outward [degrees].
         sits_on: what its plates are welded to, in one word.
     """
 
@@ -112,6 +113,7 @@ class Mount:
     holes: tuple[tuple[str, Point], ...] = ()
     bend: Lean | None = None
     bolt_name: str = "joint"
+    skew: float = 0.0
     sits_on: str = "rail"
 
     @property

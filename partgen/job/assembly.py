@@ -13,9 +13,10 @@ from math import fsum, hypot
 from partgen.families.part import Part
 from partgen.families.single_ear import SingleEar
 from partgen.families.stands import Footing, Stands, both_on_one
+from partgen.geometry.outline import cos_sin
 from partgen.job.build import Build
 from partgen.plates.developed import DevelopedFrame
-from partgen.plates.solid import Solid, Vector, extents
+from partgen.plates.solid import Frame, Solid, Vector, extents
 
 LIFT = 1.5  # steps off their plate, for ears that stand on one
 
@@ -133,7 +134,11 @@ class _Tree:
 
     def _belonging(self, part: Part) -> list[Solid]:
         inside = [p for p in self.build.job.parts if getattr(p, "mount", None) == part.name]
-        return [s for p in inside if not p.space for s in self.group(p)]
+        found = [s for p in inside if not p.space for s in self.group(p)]
+        mount = self.build.shop.mounts.get(part.name)
+        c, s = cos_sin(mount.skew if mount else 0.0)
+        plan = Frame((0.0, 0.0, 0.0), (c, s, 0.0), (-s, c, 0.0))
+        return [solid.within(plan) for solid in found]
 
     def _standing(self, part: Part, carriers: Sequence[Solid]) -> list[Solid]:
         """Return the ears that stand on a part's plate, those of the other side mirrored."""

@@ -156,6 +156,7 @@ class EaredPart(Part):
             joint=joint,
             in_hand=in_hand(joint, bolts[0]),
             sits_on=self.SITS_ON,
+            ear_radius=self.eye(shop).radius,
         )
 
     def across(self, shop: Shop, ears: int) -> list[float]:

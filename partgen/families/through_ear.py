@@ -78,12 +78,14 @@ class ThroughEar(SingleEar):
         )
         face = on.faces[0] - on.bolts[0].far_ear
         at = dict(on.holes).get(self.hole)
+        height = at[1] - shop.rail(on.rail).lower.height(at[0]) if at else 0.0
         return pair and replace(
             pair,
-            through=Through(on.name, on.rail, self.hole, sleeve, at),
+            through=Through(on.name, on.rail, self.hole, sleeve, at, height),
             y=face - pair.fit.gap / 2,
             origin=(at[0] - self.offset, at[1] - self.height) if at else (0.0, 0.0),
             bolt_name=self.hole,
+            beside=on,
         )
 
     def solids(self, shop: Shop) -> list[Solid]:

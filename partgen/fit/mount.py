@@ -85,6 +85,8 @@ class Mount:
         holes: further bolt holes in both plates, by name: centre [mm].
         bend: how its plates bend, where the ears lean.
         bolt_name: of its bolt's hole in the ears.
+        ear_radius: metal round the bolt, where it is known [mm].
+        beside: the link mount whose plates its bolt goes through, if it does.
         skew: by which its ears are turned in plan, the front outward [degrees].
         sits_on: what its plates are welded to, in one word.
     """
@@ -113,6 +115,8 @@ class Mount:
     holes: tuple[tuple[str, Point], ...] = ()
     bend: Lean | None = None
     bolt_name: str = "joint"
+    ear_radius: float = 0.0
+    beside: Mount | None = None
     skew: float = 0.0
     sits_on: str = "rail"
 

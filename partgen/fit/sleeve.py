@@ -40,6 +40,7 @@ class Through:
         hole: name of the bolt's hole in both plates.
         sleeve: the crush sleeve between them.
         at: that hole's centre in the rail's side view; None where the plates lack it [mm].
+        height: of that hole above the rail's lower edge [mm].
     """
 
     mount: str
@@ -47,6 +48,7 @@ class Through:
     hole: str
     sleeve: Sleeve
     at: Point | None = None
+    height: float = 0.0
 
 
 def crush_sleeve(

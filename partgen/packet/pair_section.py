@@ -72,7 +72,7 @@ def _places(mount: Mount) -> Places:
 
 
 def _rail(on: Mount, through: Through, low: float, high: float) -> tuple[list[str], float, float]:
-    """Return rail, sleeve, spacers and plates that the bolt goes through, and how far they reach."""
+    """Return rail, sleeve, spacers and plates the bolt goes through, and how far they reach."""
     fit, ears, first = on.fit, on.ears, on.bolts[0]
     bottom, half, sleeve = -through.height, fit.rail_width / 2, through.sleeve
     if ears is None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from partgen.fit.bolting import BoltFit
 from partgen.fit.fit import thickness
 from partgen.fit.mount import Ears, Mount
-from partgen.measure import shown
+from partgen.measure import length_text, shown
 from partgen.packet.dimension import across, line, rectangle, words
 from partgen.packet.picture import METAL, svg
 
@@ -180,7 +180,7 @@ def _figures(
         (*at.backs, f"over ears {figure(at.backs[1] - at.backs[0], unit)}", bottom),
         (head - stack.thread_start, head, "plain " + figure(stack.thread_start, unit), at.y),
         (head - stack.length, head,
-         f"{stack.bolt.size} x {lengthfigure(stack.length, unit)} under the head", at.y),
+         f"{stack.bolt.size} x {length_text(stack.length, unit)} under the head", at.y),
     ]  # fmt: skip
     step = 2.2 * SIZE
     for k, (x0, x1, text, origin) in enumerate(below, 1):
@@ -200,8 +200,8 @@ def _sides(mount: Mount, stack: BoltFit, at: Places, unit: str) -> list[str]:
         (1, at.backs[1], f"ear {figure(stack.near_ear, unit)}", y),
     ]
     for way, back, pad in ((-1, at.backs[0], mount.fit.inner), (1, at.backs[1], mount.fit.outer)):
-        figure = " + ".join(figure(plate.thickness, unit) for plate in pad)
-        text = f"spacer {figure}" if thickness(pad) else "no spacer"
+        pads = " + ".join(figure(plate.thickness, unit) for plate in pad)
+        text = f"spacer {pads}" if thickness(pad) else "no spacer"
         rows.append((way, back, text, y - 1.5 * SIZE))
     return [
         words(text, x + way * SIZE, height, SIZE, "start" if way > 0 else "end")

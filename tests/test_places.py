@@ -1,7 +1,7 @@
 """Every family's plates in space: edges that mate coincide, bolts are coaxial; off the symmetric case."""
 
 from dataclasses import replace
-from math import cos, degrees, hypot, radians, sin
+from math import cos, degrees, hypot, radians, sin, tan
 
 import numpy as np
 import pytest
@@ -356,6 +356,12 @@ def test_skid_plate_folds_to_its_outside_measures():
     c = b + 95 * np.array((cos(turn + radians(50)), 0, sin(turn + radians(50))))
     assert under[1] == pytest.approx(c, abs=NEAR)
     assert first @ last == pytest.approx(cos(radians(85)))
+    back = tan(turn / 2) * (11 + 5)  # from the mould line to the tangent
+    centre = np.array((80 - back, 0, 16))
+    for k in range(9):
+        x = 80 - back + radians(35) * (11 + 2.5) * k / 8
+        assert np.linalg.norm(np.array(frame.at((x, 0), 5.0)) - centre) == pytest.approx(11)
+        assert np.linalg.norm(np.array(frame.at((x, 0), 0.0)) - centre) == pytest.approx(16)
     thick = np.array(frame.at((length, 0), 5.0)) - under[1]
     assert np.linalg.norm(thick) == pytest.approx(5)
 

@@ -103,6 +103,7 @@ class FacePlate(Part):
     """
 
     LIES: ClassVar[str] = "face"
+    SHARES_BOLTS: ClassVar[bool] = True
 
     family: Literal["face-plate"]
     plate: PlateStock

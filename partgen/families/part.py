@@ -41,7 +41,8 @@ class Part(Entry):
     """
 
     name: Name
-    LIES: ClassVar[str] = "flat-along"  # a single plate, where nothing else says so
+    LIES: ClassVar[str] = "flat-along"  # how its drawing lies in space
+    SHARES_BOLTS: ClassVar[bool] = False  # whether a bolt goes through two of its pieces
 
     family: str
     hands: Hands | None = None

@@ -129,7 +129,8 @@ class _Tree:
     def _spotted(self, part: Part, assembly: str) -> list[Solid]:
         own, pieces = [*part.solids(self.build.shop), *self._belonging(part)], list[Solid]()
         for k, spot in enumerate(s for s in part.space if s.assembly == assembly):
-            pieces += _renamed(spot.placed(own, part.LIES), part.name, k > 0)
+            copy = f" {k + 1}" if k and not part.SHARES_BOLTS else ""
+            pieces += _renamed(spot.placed(own, part.LIES), part.name, k > 0, copy)
         return pieces
 
     def _belonging(self, part: Part) -> list[Solid]:

@@ -39,13 +39,11 @@ def assembly_picture(assembly: Assembly) -> bytes:
     body = [_path(loops, style, size / 450, (0.0, 0.0)) for loops, style in first]
     body += [_path(loops, style, size / 450, shift) for loops, style in second]
     body += _axes(apart, mirror, size, shift)
-    body += _names(apart, mirror, size, shift)
-    box = (
-        min(ax0, bx0 + shift[0]),
-        min(ay0, by0 + shift[1]),
-        max(ax1, bx1 + shift[0]),
-        max(ay1, by1 + shift[1]),
-    )
+    names = _names(apart, mirror, size, shift)
+    body += [_clear(label(w.text, w.x, w.y, w.size), w.size / 4) for w in names]
+    boxes = [(ax0, ay0, ax1, ay1), (bx0 + shift[0], by0 + shift[1], bx1 + shift[0], by1 + shift[1])]
+    corners = list(zip(*boxes, *(w.box for w in names), strict=True))
+    box = (min(corners[0]), min(corners[1]), max(corners[2]), max(corners[3]))
     return svg(body, box, caption(assembly), size / 12).encode("utf-8")
 
 
@@ -173,7 +171,7 @@ def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]
     return lines
 
 
-def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
+def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[Words]:
     """Return the names, each above its piece, higher where another name is in the way."""
     found: list[Words] = []
     for solid in apart.solids:
@@ -186,7 +184,7 @@ def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str
         while any(_meet(name.box, other.box) for other in found):
             name = replace(name, y=name.y + 0.4 * text)
         found.append(name)
-    return [_clear(label(w.text, w.x, w.y, w.size), w.size / 4) for w in found]
+    return found
 
 
 def _clear(text: str, width: float) -> str:

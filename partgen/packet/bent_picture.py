@@ -55,18 +55,24 @@ def _drawn(
     """Yield the walls of a strip that are seen, then the face that is seen, then its lines."""
     frame, fill = solid.frame, style.split(";")[0].removeprefix("fill:")
     assert isinstance(frame, DevelopedFrame)
-    bare, line = f"fill:{fill};stroke:{fill}", style.replace(f"fill:{fill}", "fill:none")
+    bare, line = f"fill:{fill};stroke:none", style.replace(f"fill:{fill}", "fill:none")
     towards = dot(frame.way((strip.centroid.x, strip.centroid.y)), VIEW) > 0
     near, far = sorted((0.0, solid.depth), reverse=towards)
     rings = [ring.coords[:-1] for ring in (strip.exterior, *strip.interiors)]
     face = [[project(frame.at(p, near)) for p in ring] for ring in rings]
     turn = _area(face[0])
     edges = [edge for ring in rings for edge in _real(ring, solid)]
+    seen: dict[Point, bool] = {}  # by where an edge ends: whether its wall is seen
+    limbs: list[Point] = []
     for a, b in edges:
         quad = [project(frame.at(p, out)) for p, out in ((a, near), (b, near), (b, far), (a, far))]
-        if _area(quad[:3]) * turn < 0:
+        seen[b] = _area(quad[:3]) * turn < 0
+        if seen[b]:
             yield [quad], bare
             yield [quad[2:]], line
+        if seen.get(a, seen[b]) != seen[b]:
+            limbs.append(a)
+    yield [[project(frame.at(p, out)) for out in (near, far)] for p in limbs], line
     yield face, bare
     edges += [edge for ring in rings for edge in _creases(ring, frame)]
     yield [[project(frame.at(p, near)) for p in edge] for edge in edges], line

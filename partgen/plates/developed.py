@@ -59,7 +59,9 @@ class DevelopedFrame(Frame):
             along += side * bend.radius * (sin(after) - sin(turn))
             out += side * bend.radius * (cos(turn) - cos(after))
             turn, done = after, bend.start + bend.length
-        rest = max(0.0, x - done)
+            if x <= done:
+                return along, out, turn
+        rest = x - done
         return along + rest * cos(turn), out + rest * sin(turn), turn
 
     def steps(self, line: Segment) -> Sequence[float]:

@@ -8,6 +8,7 @@ metal wherever it is pushed. Slot width and length as in ``tab_slot``.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 from partgen.errors import GeometryError
 from partgen.geometry.outline import Outline, Vertex
@@ -97,10 +98,16 @@ def need_one_way(foot: float, tabs: FootTabs, relief: float, webs: tuple[float, 
         (ear + webs[0]) / between,
         (2 * relief + webs[0]) / end,
     )
-    if foot < least - 1e-9 or long.tab - short.tab < play - 1e-9:
+    if foot < least - 1e-9:
         raise GeometryError(
             f"the foot, {foot:g} mm long, is too short for tabs that fit one way only; it takes "
-            f"{max(least, foot + 1):.0f} mm, or smaller slot_radius, relief or cut_tolerance"
+            f"{ceil(least)} mm, or smaller slot_radius, relief or cut_tolerance"
+        )
+    if long.tab - short.tab < play - 1e-9:
+        raise GeometryError(
+            f"tabs of {long.tab:.3g} and {short.tab:.3g} mm, by the plate's thickness, are "
+            f"too alike to fit one way only: they need to differ by {play:.3g} mm; set smaller "
+            "slot_radius or cut_tolerance"
         )
 
 

@@ -40,7 +40,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
         "ears": [{"at": 90, "drop": 30, "bolt": "M16"}],
         "arches": [{"at": 270, "radius": 45}],
     },
-    "from-dxf": {"bolts": [{"at": [40, 30], "bolt": "M16"}]},
+    "from-dxf": {"file": "sample.dxf", "bolts": [{"at": [40, 30], "bolt": "M16"}]},
     "gusset": {"width": 90, "height": 70},
     "link-mount": {"rail": "main", "joint": "bush", "pivot": [0, -68]},
     "plate": {"points": [[0, 0], [160, 0], [160, 50], [60, 50], [60, 110], [0, 110]]},
@@ -80,7 +80,7 @@ def sample(family: str) -> Part:
         raise PartgenError(f"family '{family}' has no sample; {nearest(family, SAMPLES)}")
     plate = {} if family in NO_PLATE else {"plate": "6 mm S355"}
     file = {"file": _drawing()} if family == "from-dxf" else {}
-    return _part(family, plate | file | SAMPLES[family])
+    return _part(family, plate | SAMPLES[family] | file)
 
 
 def _drawing() -> Drawn:

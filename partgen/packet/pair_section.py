@@ -51,11 +51,12 @@ def pair_section(mount: Mount, unit: str, webs: Sequence[Box] = ()) -> bytes:
     body += [*joint_drawn(mount, at), *bolt_drawn(stack, mount, at)]
     lines, foot = _figures(mount, stack, at, (low, high), unit)
     notes = _notes(mount, unit)
-    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, reach(stack, at))
-    texts = [words(t, -half, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
+    left, right = reach(stack, at)
+    right = max(right, left + 0.58 * SIZE * max(len(text) for text in notes))
+    texts = [words(t, left, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
     title = f"{mount.name}: section through the bolt, {unit}"
-    head = words(title, 0.0, high + 6.6 * SIZE, 1.1 * SIZE)
-    box = (-half, foot - 1.4 * SIZE * len(notes), half, high + 7 * SIZE)
+    head = words(title, (left + right) / 2, high + 6.6 * SIZE, 1.1 * SIZE)
+    box = (left, foot - 1.4 * SIZE * len(notes), right, high + 7 * SIZE)
     return svg([*body, *lines, *texts, head], box, title, 2 * SIZE).encode("utf-8")
 
 

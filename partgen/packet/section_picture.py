@@ -60,7 +60,8 @@ def section_picture(mount: Mount, unit: str) -> bytes | None:
     top = mount.ears.rail_depth
     lines, height = _figures(mount, stack, at, (bottom, top), unit)
     notes = _notes(mount, unit)
-    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, reach(stack, at))
+    left, right = reach(stack, at)
+    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, 4 * SIZE + max(right, -left))
     foot = bottom - height - 2.5 * SIZE
     texts = [words(t, -half, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
     box = (-half, foot - 1.4 * SIZE * len(notes), half, top + 7 * SIZE)
@@ -156,11 +157,11 @@ def _block(x0: float, x1: float, y: float, high: float) -> str:
     return rectangle(x0, y - high / 2, x1, y + high / 2, STEEL, PEN)
 
 
-def reach(stack: BoltFit, at: Places) -> float:
-    """Return half the width that bolt and words take [mm]."""
+def reach(stack: BoltFit, at: Places) -> tuple[float, float]:
+    """Return from where to where bolt and plates reach across, words beside them [mm]."""
     right = at.backs[1] + stack.bolt.washer_thickness + stack.bolt.head_height
     left = at.backs[1] + stack.bolt.washer_thickness - stack.length
-    return max(right, -left) + 6 * SIZE
+    return min(left, at.backs[0]) - 2 * SIZE, right + 2 * SIZE
 
 
 def _figures(

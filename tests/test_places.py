@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from math import cos, degrees, hypot, radians, sin, tan
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,7 +13,9 @@ from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.geometry.belt import rectangle
-from partgen.job.assembly import off_axis
+from partgen.job.assembly import Assembly, off_axis
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.plates.solid import FORWARD, LEFT, Frame, Solid
 
 JOINT = Joint(width=57, body_diameter=64, bolt="M16", side_clearance=1)
@@ -152,6 +155,75 @@ def test_dummy_and_washers_are_on_the_bolt():
         assert (x, z) == pytest.approx((80, 190))
     spans = [tuple(round(v[1], 6) for v in w.box) for w in washers]
     assert spans == [(35, 39), (-39, -35), (39, 43)]
+
+
+@pytest.mark.parametrize("angle", [0, 14, -21])
+def test_discs_and_washers_lean_with_the_ears_they_are_between(angle):
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -125), plate="6 mm S355", rear=160,
+                 front=180, ear_angle=angle, outer={"plate": "8 mm S355"})  # fmt: skip
+    mount = mount.model_copy(update={"name": "m"})
+    where = with_mount(m=mount)
+    discs = part("dummy-spacer", mount="m", diameter=50).solids(where)
+    washers = part("washer", mount="m", bolt="M16", plate="3 mm S355", count=2).solids(where)
+    ears = mount.solids(where)[1:]
+    assembly = Assembly("m", "left", (*ears, *discs, *washers))
+    (_, way), *others = assembly.bolt_axes()["joint"]
+    assert len(others) == 1 + len(discs) + len(washers)
+    assert off_axis(assembly, "joint") < NEAR
+    assert all(abs(np.dot(way, w)) > 1 - 1e-9 for _, w in others)
+    m = where.mounts["m"]
+    if angle:  # by hand: between the middle layers (gap + 7) cos, less 7; radii 15 and 20
+        closer = np.sign(angle) * 5 * (1 - cos(radians(angle)))
+        between = (m.fit.gap + 7) * cos(radians(angle)) - 7 - closer
+        assert m.dummy.length == pytest.approx(between - 2 * m.fit.shim)
+    assert not any(meet(ear, piece) for ear in ears for piece in (*discs, *washers))
+    for ear, washer in zip(ears[::-1], washers, strict=True):  # the first one on the outer ear
+        (_, hole), *_ = ear.holes
+        face = local(washer, [ear.frame.at(hole, out) for out in (0.0, ear.depth)])[:, 2]
+        assert min(abs(face)) < NEAR
+
+
+def test_a_face_plates_ears_are_coaxial_from_face_to_face(tmp_path):
+    text = (
+        TRUSS[: TRUSS.index("[[part]]")]
+        + """
+[[part]]
+name = "face"
+family = "face-plate"
+plate = "6 mm S355"
+hands = "left"
+count = 2
+length = 420
+height = 90
+ears = [{ at = 90, drop = 34, bolt = "M16" }]
+space = [
+  { assembly = "box", at = [-35, 210, 0] },
+  { assembly = "box", at = [SHIFT, 210, 0], turn = TURN },
+]
+[[sheet]]
+plate = "6 mm S355"
+size = [1250, 1250]
+"""
+    )
+    box = assembly_of(made(tmp_path, text.replace("SHIFT", "41").replace("TURN", "0")), "box")
+    ((a, _), (b, _)) = box.bolt_axes()["face: ear-1"]
+    assert off_axis(box, "face: ear-1") < NEAR
+    assert np.subtract(b, a) == pytest.approx((76, 0, 0))
+    assert a == pytest.approx((-35 - 3, 210 - 90, -34))
+    askew = assembly_of(made(tmp_path, text.replace("SHIFT", "41").replace("TURN", "2")), "box")
+    assert off_axis(askew, "face: ear-1") > 1
+
+
+def test_webs_of_a_through_ear_join_it_to_the_rails_plate():
+    demo = Path(__file__).parents[1] / "demo_parts" / "hill-trial-buggy-through-bolt.toml"
+    found = named(assembly_of(build(load_job(demo)), "rail-plates").solids)
+    ear, inner = found["upper-mount"], found["inner"]
+    for web in (found["floor"], found["front-web"]):
+        assert web.box[1][1] == pytest.approx(inner.box[0][1], abs=NEAR)
+        assert web.box[0][1] == pytest.approx(ear.box[1][1], abs=NEAR)
+    assert found["floor"].box[0][2] == pytest.approx(ear.box[0][2], abs=NEAR)
+    assert found["front-web"].box[0][2] == pytest.approx(found["floor"].box[1][2], abs=NEAR)
+    assert found["front-web"].box[1][0] == pytest.approx(ear.box[1][0], abs=NEAR)
 
 
 TRUSS = """

@@ -206,8 +206,11 @@ class LinkMount(Part):
         return aside(inner, self.pivot, self._shared_radius()), lean_of(inner, outer)
 
     def _shared_radius(self) -> float:
-        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
-        return fsum(radii) / 2
+        return fsum(self.middle_radius(side) for _, side in self._sides()) / 2
+
+    def middle_radius(self, side: Side) -> float:
+        """Return the radius of a plate's middle layer where its ears bend [mm]."""
+        return self._bend_radius(side) + self.stock(side).thickness / 2
 
     def _bend_radius(self, side: Side) -> float:
         return self.bend_radius or RADIUS_PER_THICKNESS * self.stock(side).thickness
@@ -285,14 +288,12 @@ class LinkMount(Part):
 
     def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
         stock = self.stock(side)
-        windows = (*self.windows, *side.windows)
-        holes = (*self.holes, *side.holes)
         return Plate(
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
+            holes=(*eyes, *(h.hole(k) for k, h in enumerate((*self.holes, *side.holes), 1))),
+            windows=tuple(w.window(k) for k, w in enumerate((*self.windows, *side.windows), 1)),
             thickness=stock.thickness,
             material=stock.material,
             count=self.count,

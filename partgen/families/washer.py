@@ -11,7 +11,6 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import ceil
 from typing import Literal, Self
 
@@ -19,12 +18,13 @@ from pydantic import model_validator
 
 from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
+from partgen.families.on_bolt import disc, gap_ends
 from partgen.families.part import MountedPart
 from partgen.fields import Size
 from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
 from partgen.plates.plate import Plate, Window
-from partgen.plates.solid import FORWARD, UP, Frame, Solid
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 
@@ -76,18 +76,14 @@ class Washer(MountedPart):
         """Return the washers on the bolt of ``mount``; one by itself, flat, without one."""
         if self.mount is None:
             return super().solids(shop)
-        mount = shop.mount(self.mount)
-        if mount.bend is not None:
-            return []
-        (plate,), (x, z), stack = self.finished(shop), mount.seen(mount.pivot), mount.bolts[0]
-        outside = [(mount.faces[1] + stack.near_ear, 1.0), (mount.faces[0] - stack.far_ear, -1.0)]
+        (plate,), mount = self.finished(shop), shop.mount(self.mount)
+        stack, (inner, outer) = mount.bolts[0], gap_ends(mount)
+        outside = [(outer + stack.near_ear, 1.0), (inner - stack.far_ear, -1.0)]
         placed = []
         for k in range(self.count):
             face, way = outside[k % 2]
-            y = face + way * plate.thickness * (k // 2)
-            depth, apart = -way * plate.thickness, (0.0, way * (3.0 + k // 2), 0.0)
-            solid = Solid.of(plate, Frame((x, y, z), FORWARD, UP), depth, apart, self.name)
-            placed.append(replace(solid, holes=((mount.bolt_name, (0.0, 0.0)),)))
+            deep, apart = way * plate.thickness, (0.0, way * (3.0 + k // 2), 0.0)
+            placed.append(disc(plate, mount, face + k // 2 * deep, deep, self.name, apart))
         return placed
 
     def _least(self, hole: float, shop: Shop) -> float:

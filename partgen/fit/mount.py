@@ -47,6 +47,7 @@ class Lean:
         start: where the bends begin, below the pivot's place on the rail [mm].
         inner: radius of the inner plate's face towards the gap [mm].
         outer: radius of the outer plate's face towards the gap [mm].
+        spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
     """
 
     angle: float
@@ -54,6 +55,7 @@ class Lean:
     start: Point
     inner: float
     outer: float
+    spread: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -154,7 +156,8 @@ class Mount:
     def ear_gap(self) -> float:
         """Clear distance between the ears, square to them [mm]."""
         plates = (self.bolts[0].near_ear + self.bolts[0].far_ear) / 2
-        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates
+        less = closer(self.bend.angle, self.bend.spread) if self.bend else 0.0
+        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates - less
 
     @property
     def bolt_fit(self) -> BoltFit | None:
@@ -170,7 +173,24 @@ class Mount:
     @property
     def dummy(self) -> Sleeve:
         """The dummy spacer to weld with: a sleeve in the joint's place."""
-        return Sleeve(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
+        return Sleeve(
+            self.ear_gap - 2 * self.fit.shim, self.bolt.washer_diameter, self.bolt.hole("close")
+        )
+
+
+def closer(angle: float, spread: float) -> float:
+    """Return how much closer ears come, square to them, whose bends are not of one radius [mm].
+
+    Args:
+        angle: of both, outward positive [degrees].
+        spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
+
+    Examples:
+        >>> round(closer(14, 5), 4), round(closer(-14, 5), 4)
+        (0.1485, -0.1485)
+    """
+    side = 1.0 if angle > 0 else -1.0
+    return side * spread * (1 - cos(radians(angle)))
 
 
 def pull_in(arm: float, angle: float) -> float:

@@ -226,7 +226,7 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
         "clearance": shown(fit.clearance, unit),
         "welded and coated": shown(fit.final_clearance, unit),
         "shim each side": shown(fit.shim, unit) if fit.shim else "none",
-        "dummy spacer": shown(fit.dummy_length, unit),
+        "dummy spacer": shown(mount.dummy.length, unit),
         "bolt": f"{mount.bolt.size} x {length_text(chosen.length, unit)}" if chosen else "none",
         "bolt verdict": chosen.verdict if chosen else "no stock length does",
     }

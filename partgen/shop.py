@@ -14,6 +14,7 @@ from partgen.fit.mount import Hands, Mount
 from partgen.linkage.study import Study
 from partgen.plates.plate import Window
 from partgen.reference.rule_set import RuleSet
+from partgen.strength.fillet_weld import usual_leg
 
 T = TypeVar("T")
 
@@ -62,6 +63,16 @@ class Shop:
     floors: dict[str, Floor] = field(default_factory=dict)
     cuts: dict[str, tuple[Window, ...]] = field(default_factory=dict)
     linkage: Study | None = None
+
+    def usual_leg(self, thinner: float, edge: float | None = None) -> float:
+        """Return the leg of a fillet where nobody named one [mm].
+
+        Args:
+            thinner: thickness of the thinner part joined [mm].
+            edge: thickness of the plate along whose edge the fillet lies, if it does [mm].
+        """
+        share = self.rule_set.limits.values.leg_per_thickness
+        return usual_leg(thinner, self.unit, share, edge)
 
     def rail(self, name: str) -> Rail:
         """Return the rail called ``name``.

@@ -34,7 +34,9 @@ from partgen.geometry.ellipse import ellipse_arcs, spliced
 from partgen.geometry.outline import Outline
 from partgen.geometry.saddle import axes, edge_gap, far_from, gap_note
 from partgen.geometry.segment import Point
+from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
@@ -92,13 +94,38 @@ class AxleSaddle(EaredPart):
             GeometryError: tube, wrap and pivot do not go together.
         """
         eye = self.eye(shop)
-        names = ("inner", "outer") if self.ears == 2 else ("saddle",)
+        names = self._names()
         note = gap_note(self.fit_gap + edge_gap(self.plate.thickness, self.skew))
         made = [
             self.piece(name, self.outline(eye, ahead), eye, [self.pivot])
             for name, ahead in zip(names, self._ahead(shop), strict=True)
         ]
         return [plate.with_note(note) for plate in made]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edge on the tube, a fillet on each face.
+
+        The drawn edge is the tube's own curve made larger by the fit gap: an ellipse of the same
+        shape. The weld runs on the tube, so its length is the edge's over that factor.
+        """
+        across, up = axes(self.tube, self.fit_gap, self.skew)
+
+        ahead = dict(zip(self._names(), self._ahead(shop), strict=True))[plate.name]
+
+        def on_tube(p: Point) -> bool:
+            reach = hypot((p[0] - ahead) / across, p[1] / up)
+            return abs(reach - 1) * up <= self.tolerance + ON
+
+        return [
+            Seam(
+                edge="saddle",
+                mate=f"tube of {self.tube:g} mm",
+                path=path,
+                share=self.tube / 2 / up,
+                gap=self.fit_gap + edge_gap(self.plate.thickness, self.skew),
+            )
+            for path in edges_where(plate.outline, on_tube)
+        ]
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the plates on their tube, in the vehicle's axes.
@@ -110,6 +137,9 @@ class AxleSaddle(EaredPart):
             return []
         ears = self.ears_in_space(shop, self.finished(shop), self.skew)
         return [tube_under(ears, self.tube, 0.0), *ears]
+
+    def _names(self) -> tuple[str, ...]:
+        return ("inner", "outer") if self.ears == 2 else ("saddle",)
 
     def _ahead(self, shop: Shop) -> list[float]:
         """Return how far ahead of (0, 0) the tube's centre lies in each plate [mm].

@@ -19,12 +19,15 @@ from pydantic import model_validator
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
+from partgen.families.base_seams import UNDER, base_seams
 from partgen.families.part import CORNER
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import rectangle
+from partgen.plates.edges import edges_of
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam, which_side
 from partgen.plates.solid import DOWN, FORWARD, LEFT, Frame, Solid
 from partgen.shop import Shop
 
@@ -86,6 +89,17 @@ class Clevis(SingleEar):
         under = Frame((0.0, 0.0, 0.0), FORWARD, LEFT)
         base = [Solid.of(plate, under, -plate.thickness, DOWN) for plate in plates[EARS:]]
         return [*base, *self.ears_in_space(shop, plates[:EARS])]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base of an ear, or the edges of the base plate."""
+        if self.base_plate is None:
+            return base_seams(plate)
+        if plate.name != "base":
+            return base_seams(plate, f"{self.name} base", self.base_plate.thickness)
+        return [
+            Seam(edge=which_side(path), mate=UNDER, path=path, sides=1, lap=True)
+            for path in edges_of(plate.outline)
+        ]
 
     def _base(self, stock: PlateStock, ear: Plate, shop: Shop) -> Plate:
         if self.joint is None:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -42,6 +42,7 @@ class DummySpacer(MountedPart):
         hole: clearance of the joint's bolt in them: close, normal or loose.
     """
 
+    NO_SEAM: ClassVar[str] = "taken out after welding: no weld"
     family: Literal["dummy-spacer"]
     mount: Name
     plates_from: tuple[PlateStock, ...] = Field(default=(), max_length=20)

@@ -19,7 +19,7 @@ def bolt_axes(mount: Mount) -> Frame:
         return Frame((x, mount.middle, z), FORWARD, UP)
     (dx, dz), turn = mount.bend.down, radians(mount.bend.angle)
     up = (-cos(turn) * dx, -sin(turn), -cos(turn) * dz)
-    return Frame((x, mount.middle + mount.aside, z), (-dz, 0.0, dx), up)
+    return Frame((x, mount.middle + mount.seats[0].aside, z), (-dz, 0.0, dx), up)
 
 
 def gap_ends(mount: Mount) -> tuple[float, float]:
@@ -29,7 +29,7 @@ def gap_ends(mount: Mount) -> tuple[float, float]:
     bend, turn = mount.bend, radians(mount.bend.angle)
     side, reach = (1.0 if turn > 0 else -1.0), zip(mount.pivot, bend.start, strict=True)
     depth = fsum((p - s) * d for (p, s), d in zip(reach, bend.down, strict=True))
-    here = (mount.middle + mount.aside) * cos(turn) - depth * sin(turn)
+    here = (mount.middle + mount.seats[0].aside) * cos(turn) - depth * sin(turn)
     inner, outer = (
         y * cos(turn) - side * radius * (1 - cos(turn)) - here
         for y, radius in zip(mount.faces, (bend.inner, bend.outer), strict=True)

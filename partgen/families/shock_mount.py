@@ -22,6 +22,7 @@ from pydantic import Field, model_validator
 from shapely import Point as Point2
 
 from partgen.errors import GeometryError
+from partgen.families.base_seams import base_seams
 from partgen.families.eared import Eye, tube_under
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
@@ -31,7 +32,9 @@ from partgen.geometry.ellipse import spliced
 from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import Point
 from partgen.measure import per_unit
+from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
@@ -116,6 +119,28 @@ class ShockMount(SingleEar):
     def _sunk(self, tube: float, half: float) -> float:
         """Return how far the tube's centre lies below the base's ends [mm]."""
         return sqrt(self._bore(tube, half) ** 2 - half * half)
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base: flat, or the arc on its tube; a fillet on each face."""
+        if self.tube is None:
+            return base_seams(plate)
+        half = self._half(self.eye(shop).radius)
+        bore = self._bore(self.tube, half)
+        sunk = sqrt(bore * bore - half * half)
+
+        def on_tube(p: Point) -> bool:
+            return abs(hypot(p[0], p[1] + sunk) - bore) <= ON and p[1] < sunk + bore
+
+        return [
+            Seam(
+                edge="base",
+                mate=f"tube of {self.tube:g} mm",
+                path=path,
+                share=self.tube / 2 / bore,
+                gap=self.fit_gap,
+            )
+            for path in edges_where(plate.outline, on_tube)
+        ]
 
     def outline(self, eye: Eye) -> Outline:  # type: ignore[override]
         """Return the outside edge with an ear round every hole.

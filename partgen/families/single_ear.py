@@ -19,6 +19,7 @@ from dataclasses import replace
 from typing import Literal
 
 from partgen.errors import GeometryError
+from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
 from partgen.families.part import RE_ENTRANT
 from partgen.families.stands import (
@@ -34,6 +35,7 @@ from partgen.geometry.belt import Pin, belt
 from partgen.geometry.foot_tabs import INNER, OUTER, foot_of, with_tabs
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate, Window
+from partgen.plates.seam import Seam
 from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
@@ -122,6 +124,10 @@ class SingleEar(EaredPart):
             tabs = stands.foot_tabs(places, x1 - x0, self.plate, shop)
             found.append(Foot(ear.name, across, (x0 + x1) / 2, tabs))
         return found
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base."""
+        return base_seams(plate)
 
     def outline(self, radius: float) -> Outline:
         """Return the outside edge with an ear of ``radius`` [mm].

@@ -15,7 +15,7 @@ of that name. Lengths in mm.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -25,6 +25,8 @@ from partgen.fields import Margin, Name, Size
 from partgen.fit.mount import Hands, Mount
 from partgen.fit.sleeve import PLAY, Through, crush_sleeve
 from partgen.geometry.outline import Outline
+from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
@@ -39,6 +41,7 @@ class ThroughEar(SingleEar):
         play: by which the sleeve is shorter than the plates stand apart [mm].
     """
 
+    NO_SEAM: ClassVar[str] = "held by its webs: parts of family gusset that name it as their mount"
     family: Literal["through-ear"]  # type: ignore[assignment]
     joint: str
     mount: Name
@@ -115,3 +118,28 @@ class ThroughEar(SingleEar):
         on_bolt = ((self.hole, (0.0, 0.0)),)
         out = (0.0, 1.0, 0.0)
         return Solid("sleeve", edges, frame, sleeve.length, out, on_bolt, is_inside=True)
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the crush sleeve's ends in the rail's walls; the ear itself is held by its webs.
+
+        The sleeve goes through both walls and is welded to each from outside, all round, before
+        the plates go on; the weld is ground flat, so that they lie on the rail.
+        """
+        through = shop.mount(self.name).through
+        if through is None:
+            return []
+        sleeve = through.sleeve
+        return [
+            Seam(
+                edge="each end, all round",
+                mate="the rail's wall, before the plates go on",
+                path=Outline.circle(self.offset, self.height, sleeve.outside).segments,
+                sides=1,
+                beside=(sleeve.outside - sleeve.bore) / 2,
+                count=2 * plate.count,
+                stops=(0.0, 0.0),
+                piece="crush-sleeve",
+                first=True,
+                note="ground flat: the plates lie on it",
+            )
+        ]

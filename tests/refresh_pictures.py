@@ -11,6 +11,10 @@ PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
     "hill-trial-buggy-upper-links_plates.svg": ("hill-trial-buggy-upper-links", "_plates.svg"),
+    "hill-trial-buggy-upper-links_assembly.svg": (
+        "hill-trial-buggy-upper-links",
+        "_top-plate_assembly.svg",
+    ),
     "hill-trial-buggy-rear-links_linkage-side.svg": (
         "hill-trial-buggy-rear-links",
         "_linkage-side.svg",

@@ -47,6 +47,7 @@ class CrossmemberFlange(Part):
         holes: more bolt holes.
     """
 
+    LIES: ClassVar[str] = "side"
     NO_SEAM: ClassVar[str] = (
         "no seam named: give the crossmember's tube or tube_size, or welded = [...]"
     )

@@ -14,7 +14,7 @@ an exhaust; every corner that turns inward is blended. Lengths in mm.
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -105,6 +105,9 @@ class FacePlate(Part):
         windows: more openings.
         holes: more bolt holes.
     """
+
+    LIES: ClassVar[str] = "face"
+    SHARES_BOLTS: ClassVar[bool] = True
 
     family: Literal["face-plate"]
     plate: PlateStock

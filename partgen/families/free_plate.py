@@ -13,7 +13,7 @@ for it. Lengths in mm.
 from __future__ import annotations
 
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -56,6 +56,8 @@ class FreePlate(Part):
         holes: bolt holes.
         scribe: lines to scribe, each a list of points.
     """
+
+    LIES: ClassVar[str] = "flat-across"
 
     family: Literal["plate"]
     plate: PlateStock

@@ -26,26 +26,26 @@ from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
 from partgen.families.eared import ear_radius
-from partgen.families.leaning import aside, bend_marks, leaning
+from partgen.families.leaning import aside, bend_marks, lean_of, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
+from partgen.families.mount_solids import on_rail
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.rail_seams import rail_seams
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit
-from partgen.fit.mount import Ears, Mount, Seat
+from partgen.fit.mount import Ears, Lean, Mount, Seat
 from partgen.geometry.bending import RADIUS_PER_THICKNESS
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
-from partgen.plates.fold import BentFrame, Fold
+from partgen.plates.fold import Fold
 from partgen.plates.plate import Hole, Plate
 from partgen.plates.seam import Seam
-from partgen.plates.solid import FORWARD, UP, Frame, Solid
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 WELD_ROOM = 5.0  # mm of shelf for a fillet nobody named; common practice, no source
-RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 
 
 class LinkMount(Part):
@@ -82,6 +82,7 @@ class LinkMount(Part):
         outer: what only the outer plate has.
     """
 
+    LIES: ClassVar[str] = "side"
     NO_SEAM: ClassVar[str] = ""  # its pads are welded in its place
     family: Literal["link-mount"]
     rail: RailName
@@ -140,6 +141,8 @@ class LinkMount(Part):
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
+            holes=tuple((h.name or str(k), h.at) for k, h in enumerate(self.holes, 1)),
+            bend=self._bend(shop),
         )  # fmt: skip
 
     def _room(self, rail: Rail) -> float:
@@ -195,6 +198,10 @@ class LinkMount(Part):
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
+    def _bend(self, shop: Shop) -> Lean | None:
+        folds = (self._ears_of(name, shop)[1][0] for name, _ in self._sides())
+        return lean_of(*folds) if self.ear_angle else None
+
     def _seats(self, shop: Shop) -> tuple[Seat, ...]:
         ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
         folds: list[Fold | None] = [*self._ears_of("inner", shop)[1]] or [None] * len(ears)
@@ -206,8 +213,11 @@ class LinkMount(Part):
         )
 
     def _shared_radius(self) -> float:
-        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
-        return fsum(radii) / 2
+        return fsum(self.middle_radius(side) for _, side in self._sides()) / 2
+
+    def middle_radius(self, side: Side) -> float:
+        """Return the radius of a plate's middle layer where its ears bend [mm]."""
+        return self._bend_radius(side) + self.stock(side).thickness / 2
 
     def _bend_radius(self, side: Side) -> float:
         return self.bend_radius or RADIUS_PER_THICKNESS * self.stock(side).thickness
@@ -233,7 +243,8 @@ class LinkMount(Part):
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
         low, height = self._body_heights(rail)
         ear = self.ear(joint, shop)
-        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
+        body = self._body(rail, ear)
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius, (body.x0 + body.x1) / 2)
 
     def leg(self, shop: Shop) -> float:
         """Return the leg of the fillet along the body, asked or usual [mm]."""
@@ -269,32 +280,21 @@ class LinkMount(Part):
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the rail and the two plates; y from the middle of the rail, left side."""
-        rail, fit = shop.rail(self.rail), shop.mount(self.name).fit
-        plates = {plate.name: plate for plate in self.finished(shop)}
-        x0, _, x1, _ = plates["inner"].outline.box
-        side = Frame((0.0, rail.width / 2, 0.0), FORWARD, UP)  # its normal points to the right
-        pieces = [Solid("rail", (rail.side(x0 - RUN_ON, x1 + RUN_ON),), side, rail.width)]
-        inner, outer = fit.spacers
-        for name, y, way in (
-            ("inner", -rail.width / 2 - inner, -1),
-            ("outer", rail.width / 2 + outer, 1),
-        ):
-            plate, depth = plates[name], -way * plates[name].thickness
-            _, folds = bend_marks(plate.outline, self._ears_of(name, shop)[1])
-            frame = BentFrame((0.0, y, 0.0), FORWARD, UP, folds, depth / 2)
-            pieces.append(Solid.of(plate, frame, depth, (0.0, 2.0 * way, 0.0)))
-        return pieces
+        folds = {name: self._ears_of(name, shop)[1] for name, _ in self._sides()}
+        return on_rail(self.finished(shop), shop.rail(self.rail), shop.mount(self.name), folds)
 
     def _sides(self) -> list[tuple[str, Side]]:
         return [("inner", self.inner), ("outer", self.outer)]
 
     def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
         stock = self.stock(side)
-        windows = (*self.windows, *side.windows)
-        holes = (*self.holes, *side.holes)
         return Plate(
-            part=self.name, name=name, outline=outline, count=self.count,
-            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
-            thickness=stock.thickness, material=stock.material,
-        )  # fmt: skip
+            part=self.name,
+            name=name,
+            outline=outline,
+            holes=(*eyes, *(h.hole(k) for k, h in enumerate((*self.holes, *side.holes), 1))),
+            windows=tuple(w.window(k) for k, w in enumerate((*self.windows, *side.windows), 1)),
+            thickness=stock.thickness,
+            material=stock.material,
+            count=self.count,
+        )

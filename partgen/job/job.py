@@ -26,6 +26,7 @@ from partgen.entries.surroundings import Box, Room
 from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
+from partgen.families.single_ear import SingleEar
 from partgen.fields import Entry, Name, Reading, Text
 from partgen.job.named_measures import read_measures
 from partgen.job.sides import mirrored_rails, one_for_each_side
@@ -257,10 +258,12 @@ def _twice(parts: list[Part]) -> list[str]:
 
 
 def _strangers(file: JobFile, parts: list[Part]) -> list[str]:
-    """Return a line for each load, room or box that names no part of the job."""
+    """Return a line for each load, room, box or standing ear that names no part of the job."""
     names = [part.name for part in parts]
     named = [(f"load[{k}].mount", load.mount) for k, load in enumerate(file.load, 1)]
     named += [(f"room[{k}].mount", room.mount) for k, room in enumerate(file.room, 1)]
+    ears = [p for p in parts if isinstance(p, SingleEar)]
+    named += [(f'part "{p.name}": stands.on', p.stands.on) for p in ears if p.stands]
     named += [(f"box[{k}].parts", name) for k, box in enumerate(file.box, 1) for name in box.parts]
     return [
         f"{where} = '{name}': no such part; {nearest(name, names)}"

@@ -119,15 +119,16 @@ def mount_data(mount: Mount) -> dict[str, Any]:
         "hands": mount.hands,
         "count": mount.count,
         "pivot": mount.pivot,
-        "fit": _fit_data(mount.fit),
-        "other_fits": [_fit_data(fit) for fit in mount.fits[1:]],
+        "fit": _fit_data(mount.fit, mount),
+        "other_fits": [_fit_data(fit, mount) for fit in mount.fits[1:]],
         "ways_out": mount.fit.ways_out("mm"),
         "dummy_spacer": asdict(mount.dummy),
         "through": None if mount.through is None else asdict(mount.through),
         "bolt": None if chosen is None else _bolt_data(chosen),
         "bolt_in_hand": None if mount.in_hand is None else _bolt_data(mount.in_hand),
         "bolt_lengths": [{"length": b.length, "verdict": b.verdict} for b in mount.bolts],
-        "room_to_rail": mount.room,
+        "sits_on": mount.sits_on,
+        "room": mount.room,
     }
 
 
@@ -184,9 +185,9 @@ def nest_data(nest: Nest) -> dict[str, Any]:
     }
 
 
-def _fit_data(fit: Fit) -> dict[str, Any]:
+def _fit_data(fit: Fit, mount: Mount) -> dict[str, Any]:
     return {
-        "rail_width": fit.rail_width,
+        "rail_width": fit.rail_width if mount.rail else None,
         "joint_width": fit.joint_width,
         "need": fit.need,
         "spacer_inner": fit.spacers[0],

@@ -9,8 +9,8 @@ from partgen.job.build import Build
 from partgen.measure import shown
 from partgen.packet.assembly_picture import assembly_picture
 from partgen.packet.label_place import name_inside
+from partgen.packet.mount_section import mount_section
 from partgen.packet.picture import BARE, METAL, label, line, path, svg
-from partgen.packet.section_picture import section_picture
 from partgen.plates.plate import Plate
 from partgen.sheets.cut_files import sheet_file, slug
 from partgen.sheets.nest import Nest
@@ -25,9 +25,7 @@ def pictures(build: Build, nests: list[Nest]) -> dict[str, bytes]:
     for assembly in assemblies(build):
         files[f"pictures/{job}_{assembly.name}_assembly.svg"] = assembly_picture(assembly)
     for mount in build.mounts:
-        section = section_picture(mount, unit)
-        if section is not None:
-            files[f"pictures/{job}_{mount.name}_section.svg"] = section
+        files[f"pictures/{job}_{mount.name}_section.svg"] = mount_section(build, mount)
     for nest in nests:
         for used in nest.layout.used:
             name = sheet_file(nest, used.sheet, used.number, job, unit).replace(".dxf", ".svg")

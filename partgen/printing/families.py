@@ -62,13 +62,9 @@ def _heading(family: type[Part]) -> str:
 
 
 def _sample(name: str) -> list[Plate]:
-    """Return the plates that stand for a family, equal ones once; none if it has no sample."""
-    try:
-        plates = sample_plates(name)
-    except PartgenError:
-        return []
+    """Return the plates that stand for a family, equal ones once."""
     kept: list[Plate] = []
-    for plate in plates:
+    for plate in sample_plates(name):
         if all(not plate.outline.is_same(other.outline) for other in kept):
             kept.append(plate)
     return kept[:MOST_SKETCHES]
@@ -79,7 +75,7 @@ def _sketches(plates: list[Plate]) -> None:
         print(f"drawn from the defaults, {title(plate)}\n")
         for line in sketch(plate):
             print(f"    {line}".rstrip())
-        print()
+        print("".join(f"{note}\n" for note in plate.notes))
 
 
 def _parameters(family: type[BaseModel]) -> None:
@@ -95,8 +91,6 @@ def _row(parameter: Parameter) -> tuple[str, ...]:
 
 
 def _write(path: Path, name: str, plates: list[Plate]) -> None:
-    if not plates:
-        raise PartgenError(f"family '{name}' draws nothing by itself; there is nothing to write")
     data: Any = plates_picture(plates, name, "mm")
     try:
         with path.open("xb") as file:

@@ -322,7 +322,7 @@ def test_every_family_shows_units_limits_and_a_sketch(family):
     text = run("families", family).output
     assert "parameter " in text
     assert "unique in the job." in text
-    assert ("drawn from the defaults" in text) == (family != "from-dxf")
+    assert "drawn from the defaults" in text
 
 
 def test_a_familys_words():
@@ -338,10 +338,13 @@ def test_families_svg(tmp_path):
     assert (tmp_path / "t.svg").read_text(encoding="utf-8").startswith("<svg")
     assert "already there" in run("families", "tower", "--svg", tmp_path / "t.svg", code=2).stderr
     assert "name it" in run("families", "--svg", tmp_path / "u.svg", code=2).stderr
-    assert (
-        "draws nothing" in run("families", "from-dxf", "--svg", tmp_path / "u.svg", code=2).stderr
-    )
     assert not (tmp_path / "u.svg").exists()
+
+
+def test_from_dxf_is_drawn_from_a_small_drawing_and_says_what_was_mended():
+    text = run("families", "from-dxf").output
+    assert "1 bolt hole, 1 opening" in text
+    assert "sample.dxf mended: " in text
 
 
 def test_help_names_exit_status_and_cautions():

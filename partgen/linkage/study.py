@@ -133,6 +133,11 @@ def _wrong_names(entry: LinkageEntry, around: Surroundings) -> list[str]:
     for name in entry.rail:
         if name not in around.rails:
             problems.append(f"rail.{name}: no such rail in this job")
+    for name in entry.place:
+        if name not in around.brackets:
+            problems.append(
+                f"place.{name}: no such part with a bolt hole; {nearest(name, around.brackets)}"
+            )
     for k, thing in enumerate(entry.obstacle, 1):
         if thing.mount not in around.brackets:
             problems.append(

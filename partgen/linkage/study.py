@@ -99,8 +99,11 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     Raises:
         GeometryError: points are wrong, something is not held, or the links cannot reach.
     """
-    points = layout(entry, around.brackets, around.joints)
     problems = _wrong_names(entry, around)
+    try:
+        points = layout(entry, around.brackets, around.joints)
+    except GeometryError as error:
+        raise GeometryError([*problems, *error.problems]) from None
     travel = Travel(points)
     holds = travel.holds()
     problems += _loose(holds)

@@ -72,14 +72,31 @@ def test_wider_joint_moves_the_limit_of_the_ear():
     assert limit("--set", "joint_width=75") > limit() + 3
 
 
-def test_drop_for_a_bump_angle():
-    """Lowered by what it says, the link has that angle at full bump, but for the axle's own turn."""
-    said = json.loads(run("linkage", TRAILER, "--json", "--bump-angle", "6").stdout)["drops"]
-    (drop,) = said
-    assert drop["lower"] > 0
-    assert drop["below_rail"] == pytest.approx(2.5 * 25.4 + drop["lower"])
+@pytest.mark.parametrize(("demo", "mount", "pivot"), [
+    (TRAILER, "arm", '[0, "-2-1/2 in"]'), (BUGGY, "lower", "[760, -148]"), (BUGGY, "upper", "[385, -80]"),
+])  # fmt: skip
+def test_lowered_by_what_it_says_the_link_has_that_angle(demo, mount, pivot, tmp_path):
+    said = json.loads(run("linkage", demo, "--json", "--bump-angle", "6").stdout)["drops"]
+    drop = next(d for d in said if d["link"] == f"{mount}/left")
+    at = json.loads(pivot.replace(' in"', '"').replace("-2-1/2", "-2.5").replace('"', ""))
+    unit = 25.4 if demo == TRAILER else 1
+    text = demo.read_text(encoding="utf-8").split("[[linkage.obstacle]]")[0]
+    sheets = "[[sheet]]" + demo.read_text(encoding="utf-8").split("[[sheet]]", 1)[1]
+    lower = f'[{at[0]}, "{at[1] * unit - drop["lower"]:.9f} mm"]'
+    job = tmp_path / "job.toml"
+    assert pivot in text
+    job.write_text(text.replace(pivot, lower) + sheets, encoding="utf-8")
+    found = json.loads(run("linkage", job, "--json").stdout)
+    bump = next(case for case in found["cases"] if case["case"] == "full bump")
+    left = next(k for k in bump["links"] if k["name"] == f"{mount}/left")
+    assert left["side_angle"] == pytest.approx(6, abs=1e-5)
+
+
+def test_drop_in_words():
     assert "lower its frame end by" in run("linkage", TRAILER, "--bump-angle", "6").output
     assert "raise its frame end by" in run("linkage", TRAILER, "--bump-angle", "-6").output
+    said = json.loads(run("linkage", TRAILER, "--json", "--bump-angle", "6").stdout)["drops"]
+    assert said[0]["below_rail"] == pytest.approx(2.5 * 25.4 + said[0]["lower"])
     run("linkage", TRAILER, "--bump-angle", "steep", code=2)
     assert "at most 60" in run("linkage", TRAILER, "--bump-angle", "80", code=2).stderr
 

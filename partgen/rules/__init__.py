@@ -40,6 +40,7 @@ from partgen.rules import (
     swing,
     through_bolt,
     web,
+    weld_leg,
     weld_shelf,
 )
 from partgen.rules.finding import Finding, Status
@@ -69,6 +70,7 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
 }
 BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     weld_shelf.RULE: weld_shelf.check,
+    weld_leg.RULE: weld_leg.check,
     plate_end.RULE: plate_end.check,
     drain.RULE: drain.check,
     bolt_room.RULE: bolt_room.check,

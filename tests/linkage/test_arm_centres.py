@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from linkage_makers import link, worked
 
 from partgen.linkage.axle import ROLL, YAW, Spot, Z
+from partgen.linkage.figures import figures
 from partgen.linkage.solve import solve
 from partgen.linkage.travel import Travel
 
@@ -76,6 +77,12 @@ def test_bolt_turned_in_plan():
     inboard = 500 + 500 / tan(radians(20))
     assert centres.rear == pytest.approx((inboard, 360))
     assert centres.roll_centre == pytest.approx(360 * 750 / (750 - inboard))
+
+
+def test_figures_to_compare_hold_the_arms_centres():
+    found = figures(arm((500, 500, 360), tyre_radius=330), "mm")
+    assert found["instant centre x, z"] == "500, 360"
+    assert float(found["roll centre z"]) == pytest.approx(0, abs=1e-9)
 
 
 def test_anti_squat_with_the_drive_unit_on_the_frame():

@@ -61,7 +61,7 @@ rail = "main"
 joint = "bush"
 pivot = [300, -120]
 adjust = [[300, -165], [330, -145]]
-ears = [{ pivot = [540, -90], name = "second" }]
+ears = [{ pivot = [540, -90], adjust = [[550, -115]], name = "second" }]
 plate = "6 mm S355"
 rear = 200
 front = 400
@@ -174,7 +174,7 @@ def _inches(line):
     [
         ('mount = "front", hole = "joint-adjst-1"', AT, RAIL, "did you mean 'joint-adjust-1'"),
         ('mount = "front", hole = "secnd"', AT, RAIL, "did you mean 'second'"),
-        ('mount = "front", hole = 5', AT, RAIL, "has 4, counted from 1: joint, joint-adjust-1"),
+        ('mount = "front", hole = 6', AT, RAIL, "has 5, counted from 1: joint, joint-adjust-1"),
         ('mount = "front", hole = "= which / 2"', AT, RAIL, "holes are counted 1, 2, 3"),
         ('mount = "frnt"', AT, RAIL, "did you mean 'front'"),
         (AT, 'mount = "front"', RAIL, "is on the frame, not on the axle"),

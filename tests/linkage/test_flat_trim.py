@@ -95,6 +95,13 @@ def test_two_outlines_joined_against_shapely():
     assert joined(b, a).area == pytest.approx(union.area, abs=1e-2)
 
 
+def test_two_outlines_with_a_shared_edge_are_joined():
+    """Two rectangles that overlap and share a stretch of one side: 60 x 40 in all."""
+    whole = joined(rectangle(40, 40, 0, (20, 20)), rectangle(40, 40, 0, (40, 20)))
+    assert whole.area == pytest.approx(60 * 40)
+    assert whole.box == pytest.approx((0, 0, 60, 40))
+
+
 def test_untrimmed_it_is_in_the_way(tmp_path):
     (finding,) = findings(boxed(trim=""), tmp_path, "swing")
     assert (finding.status, finding.measured) == (Status.FAIL, 0)
@@ -116,12 +123,13 @@ def test_trimmed_it_keeps_the_clearance_and_no_more(turned, tmp_path):
 
 
 def test_only_lines_and_arcs_and_round_inside_corners(tmp_path):
-    made = plate(build_text(boxed(), tmp_path))
+    """Beside the gap: the arm comes there only further out, so the cut ends inside the plate."""
+    made = plate(build_text(boxed(x=60, aside=52, hub=640), tmp_path))
     segments = made.outline.segments
-    for before, s in zip([segments[-1], *segments], segments, strict=False):
-        (ux, uy), (vx, vy) = before.direction(1), s.direction(0)
+    assert any(s.bulge < 0 for s in segments)
+    for k, s in enumerate(segments):
+        (ux, uy), (vx, vy) = segments[k - 1].direction(1), s.direction(0)
         assert ux * vy - uy * vx > -1e-6  # no sharp inside corner
-    assert any(s.bulge for s in segments)
 
 
 def test_a_window_in_the_way_becomes_one_with_the_cut(tmp_path):

@@ -26,11 +26,12 @@ from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
 from partgen.families.eared import ear_radius
-from partgen.families.leaning import aside, bend_marks, lean_of, leaning
+from partgen.families.leaning import bend_marks, lean_of, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.mount_solids import on_rail
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
 from partgen.families.rail_seams import rail_seams
+from partgen.families.seats import seats
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
@@ -204,13 +205,7 @@ class LinkMount(Part):
 
     def _seats(self, shop: Shop) -> tuple[Seat, ...]:
         ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
-        folds: list[Fold | None] = [*self._ears_of("inner", shop)[1]] or [None] * len(ears)
-        seen = [(ear, fold, at) for ear, fold in zip(ears, folds, strict=True) for at in ear.holes]
-        shared = self._shared_radius()
-        return tuple(
-            Seat(name, at, ear.radius, other, aside(fold, at, shared) if fold else 0.0)
-            for (name, _, other), (ear, fold, at) in zip(self._eyes(), seen, strict=True)
-        )
+        return seats(self._eyes(), ears, self._ears_of("inner", shop)[1], self._shared_radius())
 
     def _shared_radius(self) -> float:
         return fsum(self.middle_radius(side) for _, side in self._sides()) / 2

@@ -19,6 +19,7 @@ from partgen.linkage.study import Study
 from partgen.linkage.travel import LinkState, State, Travel
 from partgen.packet.label_place import beside_any
 from partgen.packet.line_drawing import FAINT, INK, Point, line, ring, words
+from partgen.packet.linkage_rows import plain
 from partgen.packet.picture import Box, svg
 from partgen.packet.words import Words
 
@@ -102,7 +103,7 @@ def view_picture(study: Study, view: View, rails: dict[str, Rail], title: str, u
 
 
 def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
-    """Return the axle from wheel to wheel, or each arm's stub, as lines on the page."""
+    """Return the axle from wheel to wheel, or each arm's stub to its wheel, as lines."""
     wheel = np.array(travel.layout.entry.wheel)
     found = []
     ends = [wheel, wheel * [1.0, -1.0, 1.0]]
@@ -110,8 +111,11 @@ def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
         body, q = travel.bodies[0], state.motions[0]
         return [[view.at(body.place(Spot(end, True), q)[0]) for end in ends]]
     for body, q, end in zip(travel.bodies, state.motions, ends, strict=True):
-        inner = end * [1.0, 0.9, 1.0]
-        found.append([view.at(body.place(Spot(p, True), q)[0]) for p in (end, inner)])
+        arms = [
+            k.link.axle.spot.point for k in state.links if k.link.axle.spot.point[1] * end[1] > 0
+        ]
+        stub = np.array([end[0], min(arms, key=lambda p: abs(p[1] - end[1]))[1], end[2]])
+        found.append([view.at(body.place(Spot(p, True), q)[0]) for p in (end, stub)])
     return found
 
 
@@ -208,7 +212,7 @@ def _legend(
         y -= step
         texts.append(words(link.label, (x, y), size))
         for state, at in zip(states, columns, strict=True):
-            angle = f"{view.angle(state.links[k]):.1f} deg"
+            angle = f"{plain(view.angle(state.links[k]), 1)} deg"
             texts.append(words(angle, (at, y), size, "end", COLOURS[state.case.name]))
     y -= 1.5 * step
     length, name = BARS[unit]

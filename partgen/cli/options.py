@@ -44,6 +44,10 @@ _CUT = (
     click.option("--text", is_flag=True, help="Scribe identity, revision, hand and face up."),
     click.option("--cool", metavar="DISTANCE", help="Skip neighbours: what lies nearer than this "
                  "to the loop just cut waits while another can be cut; as 60mm."),
+    click.option("--order", is_flag=True, help="Number the cuts in the sheets' pictures, each at "
+                 "its pierce."),
+    click.option("--png", type=int, metavar="WIDTH", help="The sheets' pictures as PNG too, this "
+                 "many pixels wide."),
     click.option("--motion", metavar="POST", help="Also write motion programs (G words), kerf "
                  "compensated, by a post profile: 'plain', or a file of your own."),
 )  # fmt: skip

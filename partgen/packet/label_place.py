@@ -9,7 +9,7 @@ import shapely
 
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
-from partgen.packet.picture import label, number
+from partgen.packet.picture import Box, label, number
 
 SIZES = (1.0, 0.8, 0.6, 0.45, 0.3)  # of the letters asked for
 ACROSS = 15  # places tried each way
@@ -17,18 +17,23 @@ WIDE = 0.6  # of a letter's height, its width
 VIEW_ERROR = 0.5  # mm
 
 
-def name_inside(name: str, outlines: Sequence[Outline], size: float) -> list[str]:
+def name_inside(
+    name: str, outlines: Sequence[Outline], size: float, taken: Sequence[Box] = ()
+) -> list[str]:
     """Return the name as SVG, wholly on metal, as near the middle as can be; nothing if no room.
 
     Args:
         name: of the plate.
         outlines: openings first, the outside edge last, where they lie [mm].
         size: height of the letters; made smaller where that helps [mm].
+        taken: boxes that the name keeps off, as those of marks [mm].
     """
     *openings, edge = outlines
     metal = edge.polygon("inside", VIEW_ERROR)
     for opening in openings:
         metal = metal.difference(opening.polygon("outside", VIEW_ERROR))
+    if taken:
+        metal = metal.difference(shapely.union_all([shapely.box(*box) for box in taken]))
     shapely.prepare(metal)
     for part in SIZES:
         high = part * size

@@ -195,9 +195,7 @@ def no_words(text):
     return re.sub(r"999\nheld by micro-joints[^\n]*\n", "", text)
 
 
-@pytest.mark.parametrize(
-    "change", [drop_run, shorten_run, move_run, no_words]
-)
+@pytest.mark.parametrize("change", [drop_run, shorten_run, move_run, no_words])
 @pytest.mark.parametrize("kerf", [None, "profile"])
 def test_faults_between_micro_joints_are_found(change, kerf, tmp_path):
     made = worked_through(asked=Asked(joints=3, kerf=kerf))

@@ -22,6 +22,7 @@ from partgen.sheets.cut_files import sheet_file
 from partgen.sheets.cut_plans import Asked, SheetPlan
 
 LEAD_INK, JOINT_INK, SCRIBE_INK = "#a33c2b", "#1f6f54", "#b5651d"
+TALLEST = 12.0  # mm, of a number
 ROOM = 3.0  # heights of a number, the least opening that it is put into
 BEYOND = 0.08  # of the used length, shown beyond it where only that is drawn
 
@@ -116,7 +117,7 @@ def _cuts(plan: Plan, turn: float, side: float, *, order: bool) -> Iterator[str]
         if cut.is_held:
             yield from _joints(cut, turn, side)
         if order:
-            yield _number(number, cut, turn, side / 90)
+            yield _number(number, cut, turn, min(side / 90, TALLEST))
 
 
 def _joints(cut: Cut, turn: float, side: float) -> Iterator[str]:

@@ -251,11 +251,8 @@ def motion_program(found: SheetPlan, post: Post, process: Cutting, job: str, uni
             it should.
     """
     stock, motion = found.nest.stock, found.motion
-    if stock is None or motion is None:
-        raise PartgenError(
-            "--motion: the feed hangs on the thickness; say what the files are cut from, as "
-            '--plate "6 mm S355"'
-        )
+    assert stock is not None
+    assert motion is not None
     feed = process.feed_at(stock.thickness)
     if feed is None:
         raise PartgenError(

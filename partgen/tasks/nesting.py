@@ -112,6 +112,11 @@ def nest_files(
     gap = parse_length(request.gap, unit) if request.gap else process.part_gap
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
     done = work(asked, process, unit)
+    if done.post is not None and any(laid.stock is None for laid in given.plates):
+        raise PartgenError(
+            "--motion: the feed hangs on the thickness; say what the DXF files are cut from, as "
+            '--plate "6 mm S355"'
+        )
     room = Room(gap, margin)
     nests = _nests(given.plates, sheets, room, replace(searching or Searching(), unit=unit))
     plans = _plans(nests, given, done, unit)

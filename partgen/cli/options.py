@@ -37,7 +37,8 @@ _CUT = (
                  "cutting profile's, or a width as 1.6mm. Then set none at the machine."),
     click.option("--leads", is_flag=True, help="Draw lead-ins and lead-outs on their own layer."),
     click.option("--clockwise", is_flag=True, help="Run outside edges clockwise and openings "
-                 "anticlockwise, as the usual swirl of plasma asks; verify on your machine."),
+                 "anticlockwise in the DXF files, as the usual swirl of plasma asks and as motion "
+                 "programs always do; verify on your machine."),
     click.option("--joints", type=int, default=0, metavar="N",
                  help="Hold each plate by N micro-joints in its outside edge."),
     click.option("--one-layer", is_flag=True, help="All cuts on one layer, not by operation."),

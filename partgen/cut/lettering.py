@@ -38,7 +38,7 @@ def lettered(plate: Plate, process: Cutting) -> tuple[Plate, str]:
         process: height of letters.
     """
     marks, note = scribed(plate_text(plate), lying(plate), process)
-    return replace(plate, marks=(*plate.marks, *marks)), note
+    return (replace(plate, marks=(*plate.marks, *marks)) if marks else plate), note
 
 
 def scribed(words: list[str], plate: Lying, process: Cutting) -> tuple[list[Mark], str]:

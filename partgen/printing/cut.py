@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from partgen.cut.effort import Effort
 from partgen.cut.motion import WARNING
 from partgen.entries.cutting import Cutting
 from partgen.measure import in_unit, kerf_text, length_text, shown
@@ -33,17 +34,22 @@ def how_cut(result: Made) -> None:
 def time_of_sheets(plans: Sequence[SheetPlan], unit: str) -> None:
     """Print torch-on length, pierces, time, cost and travel of each sheet."""
     for p in plans:
-        e = p.effort
-        if e is None or p.nest.stock is None:
-            continue
-        time = "no feed for this thickness" if e.seconds is None else f"{e.seconds / 60:.1f} min"
-        cost = "" if e.cost is None else f", cost {e.cost:.2f}"
+        cut, kind = p.motion or p.plan, p.nest.stock.text(unit) + ", " if p.nest.stock else ""
         print(
-            f"  cut {p.nest.stock.text(unit)}, {p.sheet}, number {p.number}: "
-            f"{shown(e.length, unit, 0)} {unit}, {e.pierces} pierces, {time}{cost}, travel "
-            f"{shown(e.travel, unit, 0)} {unit} (no order less than "
-            f"{shown(e.least_travel, unit, 0)})"
+            f"  cut {kind}{p.sheet}, number {p.number}: {shown(cut.length, unit, 0)} {unit}, "
+            f"{cut.pierces} pierces, {_time(p.effort)}, travel {shown(cut.travel, unit, 0)} {unit} "
+            f"(no order less than {shown(cut.least_travel, unit, 0)})"
         )
+
+
+def _time(effort: Effort | None) -> str:
+    """Return time and cost of a sheet in words."""
+    if effort is None:
+        return "no time: thickness not known"
+    if effort.seconds is None:
+        return "no feed for this thickness"
+    cost = "" if effort.cost is None else f", cost {effort.cost:.2f}"
+    return f"{effort.seconds / 60:.1f} min{cost}"
 
 
 def heed(lines: Iterable[str], unit: str) -> None:

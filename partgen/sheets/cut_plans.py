@@ -70,8 +70,11 @@ class Work:
     post: Post | None = None
 
     def motion_way(self, process: Cutting) -> Way:
-        """Return how motion programs are cut: always with leads, always compensated."""
-        return replace(self.way, kerf=self.way.kerf or process.kerf, leads=True)
+        """Return how motion programs are cut: compensated, with leads, outside edges clockwise.
+
+        The square side of a plasma cut is on the right with the usual swirl: common practice.
+        """
+        return replace(self.way, kerf=self.way.kerf or process.kerf, leads=True, clockwise=True)
 
 
 def work(asked: Asked, process: Cutting, unit: str) -> Work:

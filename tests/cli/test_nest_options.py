@@ -175,6 +175,7 @@ def test_what_is_left_is_the_next_jobs_sheet(tmp_path):
     run("make", following, "--out", tmp_path / "m")
     lines = run("nest", drawing(tmp_path), "--sheet", "500x400", "--out", tmp_path / "u")
     assert "what is left, for the next job" in lines
+    assert "3 pierces, no time: thickness not known, travel" in lines
     entry = tomllib.loads((tmp_path / "u" / "offcuts" / "offcuts.toml").read_text())["sheet"][0]
     assert entry["plate"] == ""  # to be written by who knows
     assert (tmp_path / "u" / entry["outline"]).exists()

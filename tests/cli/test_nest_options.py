@@ -211,5 +211,9 @@ def test_two_jobs_with_plates_of_the_same_name(tmp_path):
     assert len(areas(sheet, "INSIDE_CUT")) == 1
     assert sum(layer == "DRILL_CENTRE" for layer, _ in drawn(sheet)) == 2
     data = json.loads((tmp_path / "n" / "job.json").read_text())
+    order = [label for sheet in data["cut"]["sheets"] for label in sheet["order"]]
+    assert {"tab/ear: outside edge", "tab/ear (2): outside edge", "tab/ear (2): hole joint"} <= set(
+        order
+    )
     names = {p["piece"] for s in data["sheets"] for p in s["placements"]}
     assert names == {"tab/ear", "tab/ear (2)", "pad/plate/left", "pad/plate/left (2)"}

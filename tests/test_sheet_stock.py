@@ -332,6 +332,7 @@ def test_progress_is_one_line_and_only_on_a_terminal():
     import io
 
     from partgen.printing.progress import progress
+    from partgen.sheets.searching import Searching
 
     class Terminal(io.StringIO):
         def isatty(self):
@@ -339,7 +340,7 @@ def test_progress_is_one_line_and_only_on_a_terminal():
 
     screen = Terminal()
     with progress(screen) as told:
-        told("6 mm S355: 480.0 mm of sheet used")
+        Searching(told=told).progress("6 mm S355")(480.0)
     assert "\n" not in screen.getvalue()
     assert "\r6 mm S355: 480.0 mm of sheet used; Ctrl-C keeps it" in screen.getvalue()
     with progress(io.StringIO()) as told:

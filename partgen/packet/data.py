@@ -21,6 +21,7 @@ from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
+from partgen.sheets.known_layout import known_data
 from partgen.sheets.nest import Nest
 
 DECIMALS = 9  # of numbers in job.json
@@ -157,10 +158,8 @@ def nest_data(nest: Nest) -> dict[str, Any]:
     return {
         "thickness": stock.thickness if stock else None,
         "material": stock.grade if stock else None,
-        "used": [asdict(used) for used in nest.layout.used],
         "cost": nest.cost,
-        "digest": nest.digest,
-        "placements": [asdict(placement) for placement in nest.layout.placements],
+        **known_data(nest.digest, nest.known),
     }
 
 

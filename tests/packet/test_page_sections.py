@@ -1,5 +1,6 @@
 """Sections of the page on cutting, welds, strength and links, against sums and printed numbers."""
 
+import csv
 import re
 from html.parser import HTMLParser
 from pathlib import Path
@@ -214,3 +215,22 @@ def test_an_upper_limit_reads_as_one():
     assert limit(least, "mm") == "needs 144.00"
     assert figures(least, "mm") == ("150.00", "144.00", "6.00")
     assert figures(finding(at_most=True), "mm") == ("-", "-", "-")
+
+
+def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
+    """Counts add up to all passes; the margin shown is the least of its rule and plate."""
+    made = make(BUGGY, {}, (), "R2000")
+    seen = Sections(made.files[FILE])
+    passed = [f for f in made.findings if f.status is Status.PASS]
+    rows = [r for r in seen.table("findings") if len(r) == 8]
+    assert len({(r[0], r[1]) for r in rows}) == len(rows)
+    assert {(r[0], r[1]) for r in rows} == {(f.rule, f.plate) for f in passed}
+    assert sum(int(r[2]) for r in rows) == len(passed)
+    assert len(rows) < len(passed)
+    row = next(r for r in rows if r[:2] == ["web", "lower-front-mount/outer"])
+    mine = [f for f in passed if (f.rule, f.plate) == ("web", "lower-front-mount/outer")]
+    assert int(row[2]) == len(mine) > 1
+    assert float(row[6]) == pytest.approx(min(f.measured - f.required for f in mine), abs=0.006)
+    listed = list(csv.DictReader(made.files["findings.csv"].decode().splitlines()))
+    assert len(listed) == len(made.findings) == len(made.data["findings"])
+    assert sum(r["status"] == "pass" for r in listed) == len(passed)

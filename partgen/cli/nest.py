@@ -16,7 +16,7 @@ from partgen.cli.options import AS_JSON, PATH, SECONDS, VERSION, cut_options, pa
 @click.option("--sheet", "sizes", multiple=True, required=True, metavar="WxH",
               help="Sheet size, 1250x2500 or 48x96in; repeatable.")  # fmt: skip
 @click.option("--sheets", "sheet_count", default=1, show_default=True,
-              help="Sheets of each size, of every plate that is cut.")  # fmt: skip
+              help="Sheets of each size, for every thickness and material.")  # fmt: skip
 @click.option("--plate", help="What DXF files that do not say it are cut from, as '6 mm S355'.")
 @click.option("--cutting", metavar="PROFILE", help="Cutting profile, or a file of your own; "
               "default the jobs'.")  # fmt: skip

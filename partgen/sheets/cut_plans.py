@@ -139,7 +139,18 @@ class SheetPlan:
     @property
     def notes(self) -> tuple[str, ...]:
         """Everything to heed, by plate."""
-        return (*(self.motion or self.plan).notes, *self.tips)
+        return (*(self.motion or self.plan).notes, *self._not_in_program, *self.tips)
+
+    @property
+    def _not_in_program(self) -> tuple[str, ...]:
+        """A note on drill centres, which a motion program leaves out."""
+        centres = sum(mark.kind == "drill" for mark in self.plan.marks) // 2
+        if self.motion is None or not centres:
+            return ()
+        return (
+            f"sheet {self.sheet}, number {self.number}: {centres} drill centres are not in the "
+            "motion program: punch them from a template at full scale (partgen template)",
+        )
 
 
 def plate_plan(plate: Plate, plates: Mapping[str, Lying], process: Cutting, way: Way) -> Plan:

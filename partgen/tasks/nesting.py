@@ -38,7 +38,7 @@ class Request:
     Attributes:
         files: jobs and DXF files.
         sizes: sheet sizes.
-        sheet_count: sheets of each size, of every plate that is cut.
+        sheet_count: sheets of each size, for every thickness and material.
         counts: copies by file name.
         unit: of bare sizes and of the DXF written; the first size's if None.
         file_unit: of DXF files that name none.
@@ -67,7 +67,7 @@ class Nested:
     """A layout of files.
 
     Attributes:
-        nests: one layout for each plate that is cut.
+        nests: one layout for each thickness and material.
         plans: how each sheet is cut.
         unit: of the DXF written.
         room: what the layout keeps free.
@@ -161,7 +161,7 @@ def _faults(nested: Nested, folder: Path) -> list[str]:
 def _nests(
     plates: Sequence[Laid], sheets: Sequence[Sheet], room: Room, searching: Searching
 ) -> list[Nest]:
-    """Return one layout for each plate that is cut, those of unknown plate last."""
+    """Return one layout for each thickness and material, what nobody knows of last."""
     groups: dict[Stock | None, list[Laid]] = {}
     for laid in plates:
         groups.setdefault(laid.stock, []).append(laid)
@@ -173,6 +173,7 @@ def _nests(
         own = searching.share(sum(p.count for p in pieces) / count)
         try:
             found.append(nest(stock, pieces, sheets, room.gap, room.margin, own))
+            searching = searching.ended() if found[-1].layout.interrupted else searching
         except LayoutError as error:
             kind = "" if stock is None else f"{stock.text(searching.unit)}: "
             problems += [f"{kind}{in_unit(line, searching.unit)}" for line in error.problems]

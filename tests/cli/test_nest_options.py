@@ -128,6 +128,7 @@ def test_every_option_on_a_job_and_a_file_at_once(tmp_path):
         assert {"CUT", "LEAD", "REFERENCE"} <= layers <= {
             "CUT", "LEAD", "REFERENCE", "DRILL_CENTRE", "SCRIBE_MARK"}  # fmt: skip
     assert "2 motion programs (kerf 1.5 mm compensated" in out
+    assert "2 drill centres are not in the motion program: punch them from a template" in out
     assert "no order less than" in out
     data = json.loads((tmp_path / "n" / "job.json").read_text())
     assert (data["cut"]["cool"], data["cut"]["joints"], data["cut"]["kerf"]) == (40, 2, 1.5)

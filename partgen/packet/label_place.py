@@ -24,18 +24,23 @@ TURNS = 16  # directions tried at each distance
 CLEAR = 0.35  # of a letter's height, left free about a text
 
 
-def name_inside(name: str, outlines: Sequence[Outline], size: float) -> list[str]:
+def name_inside(
+    name: str, outlines: Sequence[Outline], size: float, taken: Sequence[Box] = ()
+) -> list[str]:
     """Return the name as SVG, wholly on metal, as near the middle as can be; nothing if no room.
 
     Args:
         name: of the plate.
         outlines: openings first, the outside edge last, where they lie [mm].
         size: height of the letters; made smaller where that helps [mm].
+        taken: boxes that the name keeps off, as those of marks [mm].
     """
     *openings, edge = outlines
     metal = edge.polygon("inside", VIEW_ERROR)
     for opening in openings:
         metal = metal.difference(opening.polygon("outside", VIEW_ERROR))
+    if taken:
+        metal = metal.difference(shapely.union_all([shapely.box(*box) for box in taken]))
     shapely.prepare(metal)
     for part in SIZES:
         high = part * size

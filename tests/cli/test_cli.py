@@ -240,12 +240,14 @@ def test_nest_puts_several_parts_on_one_sheet(tmp_path):
 
 def test_nest_takes_inch_sheets_and_jobs(tmp_path):
     run("nest", TRAILER, "--sheet", "48x96in", "--out", tmp_path)
-    (sheet,) = tmp_path.glob("*.dxf")
-    document = ezdxf.readfile(sheet)
-    assert document.header["$INSUNITS"] == 1
-    edge = next(e for e in document.modelspace() if e.dxf.layer == "REFERENCE")
-    xs, ys = zip(*[(p[0], p[1]) for p in edge.get_points()], strict=True)
-    assert (max(xs), max(ys)) == (48, 96)
+    sheets = sorted(tmp_path.glob("*.dxf"))
+    assert [s.name.split("_")[1] for s in sheets] == ["0.25in-A36", "0.375in-A36"]
+    for sheet in sheets:
+        document = ezdxf.readfile(sheet)
+        assert document.header["$INSUNITS"] == 1
+        edge = next(e for e in document.modelspace() if e.dxf.layer == "REFERENCE")
+        xs, ys = zip(*[(p[0], p[1]) for p in edge.get_points()], strict=True)
+        assert (max(xs), max(ys)) == (48, 96)
 
 
 @pytest.mark.parametrize(

@@ -129,7 +129,7 @@ def test_a_pair_blocks_what_either_sheet_blocks_and_the_wall(some_pieces):
             assert bool(table[column, row]) is not bool(free)
 
 
-def test_time_is_used_to_save_a_sheet(monkeypatch, plain_sheet):
+def test_time_is_used_to_save_a_sheet(monkeypatch, plain_sheet, some_pieces):
     """Ended by the first word after the sheet is saved, so that no clock decides."""
 
     def stop(length):
@@ -137,7 +137,7 @@ def test_time_is_used_to_save_a_sheet(monkeypatch, plain_sheet):
 
     monkeypatch.setattr(strip, "is_installed", lambda: False)
     monkeypatch.setattr("partgen.layout.search.TRIALS", 0.0)
-    pieces, sheets = [triangles()], [plain_sheet(16 + 325, 16 + 4 * 131, 3)]
+    pieces, sheets = some_pieces(10, 2, 3), [plain_sheet(1000, 600, 9)]
     asked = {"gap": GAP, "margin": MARGIN}
     assert len(lay_out(pieces, sheets, steps=0, **asked).used) == 2
     layout = lay_out(pieces, sheets, seconds=600, progress=stop, **asked)

@@ -80,7 +80,6 @@ def job_data(
         "findings": [finding_data(f) for f in findings],
         "screening": screening_data(build),
         "hardware": [asdict(item) for item in items],
-        "totals": totals(build),
         "sheets": [nest_data(n) for n in nests],
         "cautions": list(CAUTIONS),
         "files": {name: digest(content) for name, content in sorted(files.items())},

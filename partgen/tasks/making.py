@@ -16,8 +16,10 @@ from partgen.job.build import Build, build
 from partgen.job.job import Job, load_job
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.proof import prove
+from partgen.packet.as_built import as_built_list
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
+from partgen.packet.finding_text import findings_list
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.page import FILE as PAGE
 from partgen.packet.page import OnTable, packet_page
@@ -150,8 +152,10 @@ def make_job(
     files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(table.build)
+    files["cut-list.csv"] = cut_list(table)
     files["hardware.csv"] = hardware_list(items)
+    files["as-built.csv"] = as_built_list(made)
+    files["findings.csv"] = findings_list(findings, made.job.unit)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     on_table = OnTable(table, plans, work.way.kerf)
     files[PAGE] = packet_page(made, findings, nests, items, on_table)

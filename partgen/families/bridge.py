@@ -181,13 +181,13 @@ class Bridge(MountedPart):
         flush = self.proud < 1.0
         return Seam(
             edge=f"{name} tab",
-            mate=f"{self.mount} {name}, in its slot, from outside",
+            mate=f"{self.mount} {name}",
             path=path,
             kind="flush" if flush else "fillet",
             sides=1 if flush else 2,
             beside=thick,
             stops=(0.0, 0.0),
-            note="fill the slot over the tab, grind where something lies on it" if flush else "",
+            note="from outside, the slot filled over the tab" if flush else "from outside",
         )
 
     def outline(self, mount: Mount, shop: Shop) -> Outline:

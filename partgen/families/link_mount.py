@@ -44,6 +44,7 @@ from partgen.plates.seam import Seam
 from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
+WELD_ROOM = 5.0  # mm of shelf for a fillet nobody named; common practice, no source
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
 
 
@@ -60,7 +61,7 @@ class LinkMount(Part):
         rear: how far the body reaches behind the pivot [mm].
         front: how far it reaches ahead of the pivot [mm].
         height: of the body on the rail; default up to a weld shelf below the rail's top [mm].
-        shelf: from the rail's lower edge to the body's; default corner radius + weld leg [mm].
+        shelf: from the rail's lower edge to the body's; default its corner radius + leg or 5 [mm].
         weld_leg: of the fillet along the body; default by the thinner plate's thickness [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
@@ -124,10 +125,7 @@ class LinkMount(Part):
         clamped = joint.width + 2 * fits[0].shim
         bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
-            name=self.name,
-            fits=fits,
-            bolts=bolts,
-            bolt=joint.bolt,
+            name=self.name, fits=fits, bolts=bolts, bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
             room=self._room(rail),
@@ -142,7 +140,7 @@ class LinkMount(Part):
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
-        )
+        )  # fmt: skip
 
     def _room(self, rail: Rail) -> float:
         return min(rail.room(hole) for _, hole, _ in self._eyes())
@@ -163,7 +161,7 @@ class LinkMount(Part):
         made = []
         for name, side in self._sides():
             ears, folds = self._ears_of(name, shop)
-            outline = self._body(rail, radius, shop).outline(ears)
+            outline = self._body(rail, radius).outline(ears)
             places = [hole for ear in ears for hole in ear.holes]
             eyes = tuple(
                 Hole(eye, *at, size, joint.bolt, chosen)
@@ -233,7 +231,7 @@ class LinkMount(Part):
         return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
-        low, height = self._body_heights(rail, shop)
+        low, height = self._body_heights(rail)
         ear = self.ear(joint, shop)
         return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
 
@@ -248,14 +246,15 @@ class LinkMount(Part):
         rail = shop.rail(self.rail)
         return [] if pads else rail_seams(plate, self.rail, rail, self.leg(shop))
 
-    def _body_heights(self, rail: Rail, shop: Shop) -> tuple[float, float]:
+    def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
-        shelf = rail.corner_radius + self.leg(shop) if self.shelf is None else self.shelf
+        room = self.weld_leg or WELD_ROOM
+        shelf = rail.corner_radius + room if self.shelf is None else self.shelf
         return shelf, rail.depth - 2 * shelf if self.height is None else self.height
 
-    def _body(self, rail: Rail, ear: float, shop: Shop) -> Body:
+    def _body(self, rail: Rail, ear: float) -> Body:
         """Return the body; ``ear`` is the ear's radius [mm]."""
-        shelf, height = self._body_heights(rail, shop)
+        shelf, height = self._body_heights(rail)
         return Body(
             rail=rail,
             x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
@@ -294,12 +293,8 @@ class LinkMount(Part):
         windows = (*self.windows, *side.windows)
         holes = (*self.holes, *side.holes)
         return Plate(
-            part=self.name,
-            name=name,
-            outline=outline,
+            part=self.name, name=name, outline=outline, count=self.count,
             holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
             windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
-            thickness=stock.thickness,
-            material=stock.material,
-            count=self.count,
-        )
+            thickness=stock.thickness, material=stock.material,
+        )  # fmt: skip

@@ -7,13 +7,13 @@ are nearer are drawn over those behind them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import dist, fsum, sqrt
 
 from partgen.geometry.segment import Point
 from partgen.job.assembly import Assembly
-from partgen.packet.picture import Box, label, svg
+from partgen.packet.label_place import beside
+from partgen.packet.picture import label, svg
 from partgen.packet.words import Words
 from partgen.plates.solid import Solid, Vector
 
@@ -147,21 +147,19 @@ def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]
 
 
 def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
-    """Return the names, each above its piece, higher where another name is in the way."""
+    """Return the names, each above its piece or as near as no line and no other name is met."""
     found: list[Words] = []
+    tops, lines = [], []
     for solid in apart.solids:
-        points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], 0.0)]
-        top = max(points, key=lambda p: p[1])
-        text = size / 32
-        name = Words(solid.name, top[0] + shift[0], top[1] + shift[1] + 0.8 * text, text)
-        while any(_meet(name.box, other.box) for other in found):
-            name = replace(name, y=name.y + 0.4 * text)
-        found.append(name)
+        for out in (0.0, solid.depth):
+            points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], out)]
+            lines.append([(x + shift[0], y + shift[1]) for x, y in (*points, points[0])])
+        tops.append(max(lines[-2], key=lambda p: p[1]))
+    text = size / 32
+    for solid, (x, y) in zip(apart.solids, tops, strict=True):
+        wanted = Words(solid.name, x, y + 0.8 * text, text)
+        found.append(beside(wanted, lines, [w.box for w in found]))
     return [label(w.text, w.x, w.y, w.size) for w in found]
-
-
-def _meet(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _box(shapes: list[tuple[Loops, str]]) -> tuple[float, float, float, float]:

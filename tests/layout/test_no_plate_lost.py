@@ -66,7 +66,7 @@ def laid_or_refused(pieces, sheets, gap, margin):
         return None, error.problems
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(jobs())
 def test_every_plate_is_placed_or_named(job):
     pieces, sheets, gap, margin = job

@@ -138,7 +138,7 @@ def _mount_edges(part: LinkMount, plate: Plate, build: Build) -> Iterator[_Edge]
     rail = build.shop.rail(part.rail)
     for path in edges_of(plate):
         if all(_depth(rail, at, plate) >= -ON for s in path for at in (s.start, s.at(0.5), s.end)):
-            yield _Edge(_side(path, plate), "rail", path, True, rail, part.weld_leg)
+            yield _Edge(_side(path, plate), "rail", path, True, rail, part.leg(build.shop))
 
 
 def _spacer_edges(part: Spacer, plate: Plate, build: Build) -> Iterator[_Edge]:

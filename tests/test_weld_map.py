@@ -35,7 +35,7 @@ def bare(tmp_path, more=""):
     )
     text = "[[part]]".join([head + mount, *tail.split("[[part]]")[1:]])
     path = tmp_path / "bare.toml"
-    path.write_text(re.sub(r"(?m)^rear = 160", f"rear = 160\n{more}", text))
+    path.write_text(re.sub(r"(?m)^rear = 160", f"rear = 160\nweld_leg = 5\n{more}", text))
     return build(load_job(path))
 
 

@@ -11,8 +11,10 @@ from pydantic import Field, model_validator
 
 from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
+from partgen.errors import GeometryError
 from partgen.families.mount_fit import in_hand
-from partgen.families.part import HoleEntry, Part, WindowEntry
+from partgen.families.openings import HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import Part
 from partgen.fields import Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit as GapFit
@@ -23,7 +25,9 @@ from partgen.measure import per_unit
 from partgen.plates.plate import Hole, Plate, Window
 from partgen.reference.bolt import Bolt
 from partgen.shop import Shop
+from partgen.strength.fillet_weld import largest_leg
 
+WELD_LEG = {"mm": 5.0, "in": 25.4 * 3 / 16}  # mm; common practice, no source
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 
 
@@ -48,6 +52,33 @@ def ear_radius(bolt: Bolt, diameter: float, shop: Shop) -> float:
     least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
     step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
     return ceil(least / step - 1e-9) * step
+
+
+def default_leg(thickness: float, unit: str) -> float:
+    """Return a fillet's leg along a plate's edge: the usual one, or the most the edge takes [mm].
+
+    Examples:
+        >>> [default_leg(thickness, "mm") for thickness in (4.0, 6.0, 8.0)]
+        [4.0, 4.0, 5.0]
+    """
+    return min(WELD_LEG[unit], largest_leg(thickness, unit))
+
+
+def need_metal(radius: float, diameter: float) -> None:
+    """Refuse an ear that is no larger than its hole.
+
+    Args:
+        radius: of the ear [mm].
+        diameter: of the hole [mm].
+
+    Raises:
+        GeometryError: no metal is left round the hole.
+    """
+    if radius <= diameter / 2:
+        raise GeometryError(
+            f"ear_radius = {radius:g} mm leaves no metal round the hole of {diameter:g} mm; "
+            f"give more than {diameter / 2:g} mm, or none for the default"
+        )
 
 
 class EaredPart(Part):
@@ -92,8 +123,10 @@ class EaredPart(Part):
         if self.bore is not None or bolt is None:
             bore = self.bore or 0.0
             wall = shop.cutting.web(self.plate.thickness)
+            need_metal(self.ear_radius or bore, bore)
             return Eye(None, bore, self.ear_radius or bore / 2 + wall)
         diameter = bolt.hole(fit)
+        need_metal(self.ear_radius or diameter, diameter)
         return Eye(bolt, diameter, self.ear_radius or ear_radius(bolt, diameter, shop))
 
     def pair(
@@ -138,8 +171,8 @@ class EaredPart(Part):
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*holes, *(h.hole(k) for k, h in enumerate(self.holes, 1))),
-            windows=(*bores, *(w.window(k) for k, w in enumerate(self.windows, 1))),
+            holes=(*holes, *holes_of(self.holes)),
+            windows=(*bores, *windows_of(self.windows)),
             thickness=self.plate.thickness,
             material=self.plate.material,
             count=self.count,

@@ -25,10 +25,11 @@ from partgen.entries.rail import Rail, RailName
 from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
-from partgen.families.eared import ear_radius
+from partgen.families.eared import default_leg, ear_radius, need_metal
 from partgen.families.leaning import aside, bend_marks, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
@@ -43,7 +44,6 @@ from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
-WELD_LEG = 5.0  # mm; common practice, no source
 
 
 class LinkMount(Part):
@@ -60,7 +60,7 @@ class LinkMount(Part):
         front: how far it reaches ahead of the pivot [mm].
         height: of the body on the rail; default up to a weld shelf below the rail's top [mm].
         shelf: from the rail's lower edge to the body's; default corner radius + weld leg [mm].
-        weld_leg: of the fillet along the body [mm].
+        weld_leg: of the fillet along the body; default 5 mm (3/16 in) or what its edge takes [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
         ear_angle: by which the ears lean outward, bent along a line [degrees].
@@ -91,7 +91,7 @@ class LinkMount(Part):
     front: Size | None = None
     height: Size | None = None
     shelf: Margin | None = None
-    weld_leg: Size = WELD_LEG
+    weld_leg: Size | None = None
     ear_radius: Size | None = None
     root: Size | None = None
     ear_angle: Angle = Field(default=0.0, ge=-45, le=45)
@@ -161,7 +161,7 @@ class LinkMount(Part):
         made = []
         for name, side in self._sides():
             ears, folds = self._ears_of(name, shop)
-            outline = self._body(rail, radius).outline(ears)
+            outline = self._body(rail, radius, shop).outline(ears)
             places = [hole for ear in ears for hole in ear.holes]
             eyes = tuple(
                 Hole(eye, *at, size, joint.bolt, chosen)
@@ -223,21 +223,29 @@ class LinkMount(Part):
 
     def ear(self, joint: Joint, shop: Shop) -> float:
         """Return the ear's radius [mm]: as asked, or from rule, washer and bolt, rounded up."""
-        return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
+        hole = joint.bolt.hole(joint.hole)
+        for asked in (self.ear_radius, *(ear.ear_radius for ear in self.ears)):
+            need_metal(asked or hole, hole)
+        return self.ear_radius or ear_radius(joint.bolt, hole, shop)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
-        low, height = self._body_heights(rail)
+        low, height = self._body_heights(rail, shop)
         ear = self.ear(joint, shop)
         return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
 
-    def _body_heights(self, rail: Rail) -> tuple[float, float]:
+    def leg(self, shop: Shop) -> float:
+        """Return the leg of the fillet along the body, by default one that its edge takes [mm]."""
+        thicknesses = [self.stock(side).thickness for _, side in self._sides()]
+        return self.weld_leg or default_leg(min(thicknesses), shop.unit)
+
+    def _body_heights(self, rail: Rail, shop: Shop) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
-        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
+        shelf = rail.corner_radius + self.leg(shop) if self.shelf is None else self.shelf
         return shelf, rail.depth - 2 * shelf if self.height is None else self.height
 
-    def _body(self, rail: Rail, ear: float) -> Body:
+    def _body(self, rail: Rail, ear: float, shop: Shop) -> Body:
         """Return the body; ``ear`` is the ear's radius [mm]."""
-        shelf, height = self._body_heights(rail)
+        shelf, height = self._body_heights(rail, shop)
         return Body(
             rail=rail,
             x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
@@ -278,14 +286,12 @@ class LinkMount(Part):
 
     def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
         stock = self.stock(side)
-        windows = (*self.windows, *side.windows)
-        holes = (*self.holes, *side.holes)
         return Plate(
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
+            holes=(*eyes, *holes_of((*self.holes, *side.holes))),
+            windows=windows_of((*self.windows, *side.windows)),
             thickness=stock.thickness,
             material=stock.material,
             count=self.count,

@@ -6,17 +6,14 @@ from typing import Annotated
 
 from pydantic import Field
 
-from partgen.entries.joint import BoltSize, Fit
-from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
+from partgen.fields import At, Count, Entry, Name, Size
 from partgen.fit.mount import Hands, Mount
-from partgen.geometry.belt import rectangle
 from partgen.plates.features import Features, without_sharp_corners
-from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.plate import Plate, Window
 from partgen.plates.solid import Solid
 from partgen.plates.turning import QUARTERS, Turns
 from partgen.shop import Shop
 
-RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
 CORNER = 6.0  # mm, radius of outside corners; common practice, no source
 Priority = Annotated[int, Field(ge=-100, le=100, strict=True)]
@@ -80,6 +77,10 @@ class Part(Entry):
         """Return the plates of one left side placed in space; none if they have no known place."""
         return []
 
+    def leg(self, shop: Shop) -> float:
+        """Return the leg of the fillets along its plates' edges [mm]."""
+        return shop.rule_set.limits.values.weld_leg
+
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""
         return None
@@ -105,50 +106,3 @@ class MountedPart(Part):
         if self.hands is None and self.mount is not None:
             return shop.mount(self.mount).hands
         return super().hands_in(shop)
-
-
-class WindowEntry(Entry):
-    """A window with rounded corners.
-
-    Attributes:
-        at: centre [mm].
-        size: width along x, height along y before turning [mm].
-        radius: of its corners; at most half the smaller side [mm].
-        angle: turned anticlockwise [degrees].
-        name: shown in findings.
-    """
-
-    at: At
-    size: tuple[Size, Size]
-    radius: Margin = RE_ENTRANT
-    angle: Angle = 0.0
-    name: Name | None = None
-
-    def window(self, number: int) -> Window:
-        """Return the opening; ``number`` names it if it has no name.
-
-        Raises:
-            GeometryError: the corner radius does not fit.
-        """
-        outline = rectangle(*self.size, self.radius, self.at).turned(self.angle, self.at)
-        return Window(self.name or str(number), outline)
-
-
-class HoleEntry(Entry):
-    """A bolt hole.
-
-    Attributes:
-        at: centre [mm].
-        bolt: what goes through.
-        fit: clearance: close, normal or loose.
-        name: shown in findings.
-    """
-
-    at: At
-    bolt: BoltSize
-    fit: Fit = "normal"
-    name: Name | None = None
-
-    def hole(self, number: int) -> Hole:
-        """Return the opening; ``number`` names it if it has no name."""
-        return Hole(self.name or str(number), *self.at, self.bolt.hole(self.fit), self.bolt)

@@ -18,7 +18,7 @@ from typing import Literal
 
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart
-from partgen.families.part import RE_ENTRANT
+from partgen.families.openings import RE_ENTRANT
 from partgen.fields import Length, Margin, Size
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.outline import Outline

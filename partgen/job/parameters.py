@@ -9,6 +9,8 @@ from typing import Any, get_args
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from partgen.fields import descriptions
+
 _UNIT = re.compile(r"\s*\[([^\]]+)\]\.?$|\s*\[([^\]]+)\]\.$")
 _BOUNDS = {"gt": "over {}", "ge": "from {}", "lt": "under {}", "le": "to {}"}
 
@@ -51,14 +53,6 @@ def parameters(model: type[BaseModel]) -> list[Parameter]:
             )
         )
     return found
-
-
-def descriptions(model: type[BaseModel]) -> dict[str, str]:
-    """Return what the docstrings of a model and its parents say of each key."""
-    texts: dict[str, str] = {}
-    for parent in reversed(model.__mro__):
-        texts |= dict(re.findall(r"^\s+(\w+): (.+)$", parent.__doc__ or "", re.MULTILINE))
-    return texts
 
 
 def entries(model: type[BaseModel]) -> dict[str, type[BaseModel]]:

@@ -183,7 +183,7 @@ class LinkageEntry(Entry):
         clearance: least, between a link and what it could hit [mm].
         spare: misalignment to keep in hand [degrees].
         rail: rails placed in the vehicle.
-        link: the links.
+        link: one [[linkage.link]] for each link.
         lever: levers by name.
         obstacle: what links could hit.
     """

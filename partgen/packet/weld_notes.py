@@ -6,6 +6,7 @@ may be thinner still. No figure here says that a weld is strong enough.
 
 from __future__ import annotations
 
+from partgen.families.link_mount import LinkMount
 from partgen.job.build import Build
 from partgen.measure import shown
 from partgen.packet.html import Html, bullets, section, table, tag
@@ -52,11 +53,11 @@ def weld_section(build: Build) -> Html:
 def legs(build: Build) -> list[tuple[str, float, float, str]]:
     """Return name, leg [mm], thinner plate [mm] and least leg in words, for each mount."""
     found = []
-    asked = {p.name: float(getattr(p, "weld_leg", 0.0)) for p in build.job.parts}
+    asked = {p.name: p.leg(build.shop) for p in build.job.parts if isinstance(p, LinkMount)}
     for mount in build.mounts:
         plates = [p.thickness for p in build.plates if p.part == mount.name]
         plates += [s for s in mount.fit.spacers if s]
-        if plates and asked.get(mount.name):
+        if plates and mount.name in asked:
             found.append(
                 (mount.name, asked[mount.name], min(plates), least_leg(min(plates), build))
             )

@@ -128,10 +128,14 @@ def test_accepted_finding_lets_the_job_through_and_stays_visible(tmp_path):
 
 def test_an_accept_that_meets_nothing_warns(tmp_path):
     job = tmp_path / "job.toml"
-    job.write_text(
-        BUGGY.read_text() + '\n[[accept]]\nrule = "web"\nplate = "x/y"\nreason = "none"\n'
-    )
-    assert "nothing there to accept" in run("check", job).output
+    entry = '\n[[accept]]\nrule = "{}"\nplate = "{}"\nreason = "none"\n'
+    for rule, plate, words in (
+        ("web", "lower-front-mount/inner", "nothing there to accept; remove the entry"),
+        ("web", "lower-front-mount/iner", "did you mean 'lower-front-mount/inner'"),
+        ("wbe", "lower-front-mount/inner", "no such rule; did you mean 'web'"),
+    ):
+        job.write_text(BUGGY.read_text() + entry.format(rule, plate))
+        assert words in run("check", job).output
 
 
 def test_check_prints_measured_required_margin_and_source():

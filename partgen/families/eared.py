@@ -25,9 +25,7 @@ from partgen.measure import per_unit
 from partgen.plates.plate import Hole, Plate, Window
 from partgen.reference.bolt import Bolt
 from partgen.shop import Shop
-from partgen.strength.fillet_weld import largest_leg
 
-WELD_LEG = {"mm": 5.0, "in": 25.4 * 3 / 16}  # mm; common practice, no source
 EAR_PER_BOLT = 1.5  # ear radius over bolt diameter; common practice, no source
 
 
@@ -46,39 +44,32 @@ class Eye:
     radius: float
 
 
-def ear_radius(bolt: Bolt, diameter: float, shop: Shop) -> float:
-    """Return an ear's radius by rule set, washer and 1.5 bolts; up to 1 mm or 1/16 in [mm]."""
+def ear_radius(bolt: Bolt, diameter: float, shop: Shop, asked: float | None = None) -> float:
+    """Return an ear's radius: as asked, else by rule set, washer and 1.5 bolts, rounded up [mm].
+
+    Raises:
+        GeometryError: as asked it leaves no metal round the hole.
+    """
+    if asked is not None:
+        return with_metal(asked, diameter)
     rule = shop.rule_set.edge_distance(bolt, diameter).value or 0.0
     least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
     step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
     return ceil(least / step - 1e-9) * step
 
 
-def default_leg(thickness: float, unit: str) -> float:
-    """Return a fillet's leg along a plate's edge: the usual one, or the most the edge takes [mm].
-
-    Examples:
-        >>> [default_leg(thickness, "mm") for thickness in (4.0, 6.0, 8.0)]
-        [4.0, 4.0, 5.0]
-    """
-    return min(WELD_LEG[unit], largest_leg(thickness, unit))
-
-
-def need_metal(radius: float, diameter: float) -> None:
-    """Refuse an ear that is no larger than its hole.
-
-    Args:
-        radius: of the ear [mm].
-        diameter: of the hole [mm].
+def with_metal(asked: float, diameter: float) -> float:
+    """Return an ear's radius as asked, if it is larger than the hole's [mm].
 
     Raises:
         GeometryError: no metal is left round the hole.
     """
-    if radius <= diameter / 2:
+    if asked <= diameter / 2:
         raise GeometryError(
-            f"ear_radius = {radius:g} mm leaves no metal round the hole of {diameter:g} mm; "
+            f"ear_radius = {asked:g} mm leaves no metal round the hole of {diameter:g} mm; "
             f"give more than {diameter / 2:g} mm, or none for the default"
         )
+    return asked
 
 
 class EaredPart(Part):
@@ -123,11 +114,9 @@ class EaredPart(Part):
         if self.bore is not None or bolt is None:
             bore = self.bore or 0.0
             wall = shop.cutting.web(self.plate.thickness)
-            need_metal(self.ear_radius or bore, bore)
-            return Eye(None, bore, self.ear_radius or bore / 2 + wall)
+            return Eye(None, bore, with_metal(self.ear_radius or bore / 2 + wall, bore))
         diameter = bolt.hole(fit)
-        need_metal(self.ear_radius or diameter, diameter)
-        return Eye(bolt, diameter, self.ear_radius or ear_radius(bolt, diameter, shop))
+        return Eye(bolt, diameter, ear_radius(bolt, diameter, shop, self.ear_radius))
 
     def pair(
         self, shop: Shop, room: float, pivot: Point, near: float | None = None

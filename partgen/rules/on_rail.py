@@ -89,8 +89,9 @@ def on_rails(build: Build) -> Iterator[OnRail]:
         name = getattr(part, "rail", None)
         if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
             continue
+        leg = part.leg(shop) or 0.0
         for plate in build.plates:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                yield OnRail(drawn, shop.rails[name], part.leg(shop))
+                yield OnRail(drawn, shop.rails[name], leg)

@@ -55,7 +55,9 @@ def test_the_page_on_the_job_file_names_every_table():
 def test_the_job_in_the_readme_builds(tmp_path):
     job = tmp_path / "job.toml"
     job.write_text(blocks("toml")[0], encoding="utf-8")
-    assert len(build(load_job(job)).plates) == 5
+    made = build(load_job(job))
+    assert len(made.plates) == 5
+    assert {f.status for f in check(made)} == {Status.PASS, Status.NOT_COVERED}
 
 
 def test_the_links_in_the_readme_run_clear(tmp_path):

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from partgen.entries.cutting import Cutting
 from partgen.entries.joint import Joint
+from partgen.entries.library import shipped
 from partgen.entries.rail import Rail
 from partgen.entries.stock import Stock
 from partgen.errors import GeometryError, nearest
@@ -88,6 +89,11 @@ class Shop:
         Raises:
             GeometryError: no such joint.
         """
+        if name not in self.joints and name in shipped().joints:
+            raise GeometryError(
+                f"joint = '{name}': it is in the library; add [joint.{name}] with "
+                f'like = "{name}" to the job'
+            )
         return _named("joint", name, self.joints)
 
     def mount(self, name: str) -> Mount:

@@ -109,7 +109,7 @@ def test_a_drawing_that_is_no_sheet_is_refused(tmp_path):
             "keep_out[2] meets another one",
         ),
         ("size = [900, 500]\ncost = -1", "sheet[1].cost = -1: must be at least 0"),
-        ("size = [900, 500]\n[cutting]\npart_gap = 0", "cutting.part_gap: must be more than 0"),
+        ("size = [900, 500]\n[cutting]\npart_gap = 0", "cutting.part_gap = 0: must be more than 0"),
         ("size = [200, 90]", "fits no sheet"),
         ("size = [260, 140]", "4 plates are left: 4 x 'strap/plate/left'"),
     ],

@@ -26,7 +26,8 @@ from pydantic import Field
 
 from partgen.errors import GeometryError
 from partgen.families.eared import EaredPart, Eye, tube_under
-from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.families.openings import RE_ENTRANT
+from partgen.families.part import CORNER
 from partgen.fields import Angle, At, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, turns_inward

@@ -21,7 +21,8 @@ from pydantic import Field
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
-from partgen.families.part import MountedPart, WindowEntry
+from partgen.families.openings import WindowEntry, windows_of
+from partgen.families.part import MountedPart
 from partgen.fields import Angle, At, Margin, Name, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, rectangle
@@ -148,7 +149,7 @@ class Bridge(MountedPart):
                 part=self.name,
                 name="bridge",
                 outline=self.outline(mount, shop),
-                windows=tuple(w.window(k) for k, w in enumerate(self.windows, 1)),
+                windows=windows_of(self.windows),
                 thickness=self.plate.thickness,
                 material=self.plate.material,
                 count=self.count * mount.count,

@@ -13,7 +13,8 @@ from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.mount_fit import in_hand
-from partgen.families.part import HoleEntry, Part, WindowEntry
+from partgen.families.openings import HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import Part
 from partgen.fields import Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit as GapFit
@@ -45,8 +46,14 @@ class Eye:
     radius: float
 
 
-def ear_radius(bolt: Bolt, diameter: float, shop: Shop) -> float:
-    """Return an ear's radius by rule set, washer and 1.5 bolts; up to 1 mm or 1/16 in [mm]."""
+def ear_radius(bolt: Bolt, diameter: float, shop: Shop, asked: float | None = None) -> float:
+    """Return an ear's radius: as asked, else by rule set, washer and 1.5 bolts, rounded up [mm].
+
+    Raises:
+        GeometryError: as asked it leaves no metal round the hole.
+    """
+    if asked is not None:
+        return with_metal(asked, diameter)
     rule = shop.rule_set.edge_distance(bolt, diameter).value or 0.0
     least = max(rule, EAR_PER_BOLT * bolt.diameter, bolt.washer_diameter / 2)
     step = 1.0 if shop.unit == "mm" else per_unit("in") / 16
@@ -73,6 +80,20 @@ def tube_under(ears: Sequence[Solid], diameter: float, height: float) -> Solid:
         (0.0, 0.0, away),
         parted_at=parted,
     )
+
+
+def with_metal(asked: float, diameter: float) -> float:
+    """Return an ear's radius as asked, if it is larger than the hole's [mm].
+
+    Raises:
+        GeometryError: no metal is left round the hole.
+    """
+    if asked <= diameter / 2:
+        raise GeometryError(
+            f"ear_radius = {asked:g} mm leaves no metal round the hole of {diameter:g} mm; "
+            f"give more than {diameter / 2:g} mm, or none for the default"
+        )
+    return asked
 
 
 class EaredPart(Part):
@@ -121,9 +142,9 @@ class EaredPart(Part):
         if self.bore is not None or bolt is None:
             bore = self.bore or 0.0
             wall = shop.cutting.web(self.plate.thickness)
-            return Eye(None, bore, self.ear_radius or bore / 2 + wall)
+            return Eye(None, bore, with_metal(self.ear_radius or bore / 2 + wall, bore))
         diameter = bolt.hole(fit)
-        return Eye(bolt, diameter, self.ear_radius or ear_radius(bolt, diameter, shop))
+        return Eye(bolt, diameter, ear_radius(bolt, diameter, shop, self.ear_radius))
 
     def pair(
         self, shop: Shop, room: float, pivot: Point, near: float | None = None
@@ -217,8 +238,8 @@ class EaredPart(Part):
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*holes, *(h.hole(k) for k, h in enumerate(self.holes, 1))),
-            windows=(*bores, *(w.window(k) for k, w in enumerate(self.windows, 1))),
+            holes=(*holes, *holes_of(self.holes)),
+            windows=(*bores, *windows_of(self.windows)),
             thickness=self.plate.thickness,
             material=self.plate.material,
             count=self.count,

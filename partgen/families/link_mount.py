@@ -29,7 +29,8 @@ from partgen.families.eared import ear_radius
 from partgen.families.leaning import bend_marks, lean_of, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.mount_solids import on_rail
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.rail_seams import rail_seams
 from partgen.families.seats import seats
 from partgen.families.side import Side
@@ -177,8 +178,7 @@ class LinkMount(Part):
 
     def _ears_of(self, name: str, shop: Shop) -> tuple[list[Ear], list[Fold]]:
         """Return one plate's ears as drawn flat, and their bends."""
-        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        ears = self._all_ears(self.ear(joint, shop))
+        ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
         if not self.ear_angle:
             return ears, []
         side = self.inner if name == "inner" else self.outer
@@ -187,7 +187,7 @@ class LinkMount(Part):
         bent = [
             leaning(
                 ear,
-                rail.lower,
+                shop.rail(self.rail).lower,
                 angle=self.ear_angle,
                 radius=self._bend_radius(side),
                 thickness=thickness,
@@ -233,7 +233,7 @@ class LinkMount(Part):
 
     def ear(self, joint: Joint, shop: Shop) -> float:
         """Return the ear's radius [mm]: as asked, or from rule, washer and bolt, rounded up."""
-        return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
+        return ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop, self.ear_radius)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
         low, height = self._body_heights(rail)
@@ -249,8 +249,7 @@ class LinkMount(Part):
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges on the rail; none where pads lie between."""
         pads = shop.mount(self.name).fit.spacers[0 if plate.name == "inner" else 1]
-        rail = shop.rail(self.rail)
-        return [] if pads else rail_seams(plate, self.rail, rail, self.leg(shop))
+        return [] if pads else rail_seams(plate, self.rail, shop.rail(self.rail), self.leg(shop))
 
     def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
@@ -282,14 +281,13 @@ class LinkMount(Part):
         return [("inner", self.inner), ("outer", self.outer)]
 
     def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
-        stock = self.stock(side)
         return Plate(
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*eyes, *(h.hole(k) for k, h in enumerate((*self.holes, *side.holes), 1))),
-            windows=tuple(w.window(k) for k, w in enumerate((*self.windows, *side.windows), 1)),
-            thickness=stock.thickness,
-            material=stock.material,
+            holes=(*eyes, *holes_of((*self.holes, *side.holes))),
+            windows=windows_of((*self.windows, *side.windows)),
+            thickness=self.stock(side).thickness,
+            material=self.stock(side).material,
             count=self.count,
         )

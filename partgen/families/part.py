@@ -7,21 +7,18 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from partgen.entries.fixed_place import FixedPlace
-from partgen.entries.joint import BoltSize, Fit
 from partgen.errors import GeometryError, nearest
 from partgen.families.space import Spot
-from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
+from partgen.fields import At, Count, Entry, Name, Size
 from partgen.fit.mount import Hands, Mount
-from partgen.geometry.belt import rectangle
 from partgen.plates.features import Features, without_sharp_corners
-from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
 from partgen.plates.solid import LYING, Frame, Solid
 from partgen.plates.turning import QUARTERS, Turns
 from partgen.plates.welded import WeldedEdge
 from partgen.shop import Shop
 
-RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
 CORNER = 6.0  # mm, radius of outside corners; common practice, no source
 Priority = Annotated[int, Field(ge=-100, le=100, strict=True)]
@@ -163,50 +160,3 @@ class MountedPart(Part):
         if self.hands is None and self.mount is not None:
             return shop.mount(self.mount).hands
         return super().hands_in(shop)
-
-
-class WindowEntry(Entry):
-    """A window with rounded corners.
-
-    Attributes:
-        at: centre [mm].
-        size: width along x, height along y before turning [mm].
-        radius: of its corners; at most half the smaller side [mm].
-        angle: turned anticlockwise [degrees].
-        name: shown in findings.
-    """
-
-    at: At
-    size: tuple[Size, Size]
-    radius: Margin = RE_ENTRANT
-    angle: Angle = 0.0
-    name: Name | None = None
-
-    def window(self, number: int) -> Window:
-        """Return the opening; ``number`` names it if it has no name.
-
-        Raises:
-            GeometryError: the corner radius does not fit.
-        """
-        outline = rectangle(*self.size, self.radius, self.at).turned(self.angle, self.at)
-        return Window(self.name or str(number), outline)
-
-
-class HoleEntry(Entry):
-    """A bolt hole.
-
-    Attributes:
-        at: centre [mm].
-        bolt: what goes through.
-        fit: clearance: close, normal or loose.
-        name: shown in findings.
-    """
-
-    at: At
-    bolt: BoltSize
-    fit: Fit = "normal"
-    name: Name | None = None
-
-    def hole(self, number: int) -> Hole:
-        """Return the opening; ``number`` names it if it has no name."""
-        return Hole(self.name or str(number), *self.at, self.bolt.hole(self.fit), self.bolt)

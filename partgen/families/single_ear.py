@@ -21,7 +21,7 @@ from typing import Literal
 from partgen.errors import GeometryError
 from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
-from partgen.families.part import RE_ENTRANT
+from partgen.families.openings import RE_ENTRANT
 from partgen.families.stands import (
     Foot,
     Stands,

@@ -19,7 +19,8 @@ from pydantic import Field, model_validator
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
-from partgen.families.part import CORNER, HoleEntry, Part, WindowEntry
+from partgen.families.openings import HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.fields import Angle, Margin, Size
 from partgen.geometry.belt import belt, corners
 from partgen.geometry.bending import RADIUS_PER_THICKNESS, allowance, k_factor, setback
@@ -152,8 +153,8 @@ class SkidPlate(Part):
             part=self.name,
             name="skid",
             outline=self.outline(starts[-1]),
-            holes=tuple(h.hole(k) for k, h in enumerate(holes, 1)),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
+            holes=holes_of(holes),
+            windows=windows_of(windows),
             marks=self.bend_lines(starts),
             thickness=self.plate.thickness,
             material=self.plate.material,

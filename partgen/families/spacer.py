@@ -59,10 +59,12 @@ class Spacer(MountedPart):
     def _sizes_suit_shape(self) -> Self:
         wanted = {"rectangle": "size", "square": "side", "round": "diameter"}[self.shape]
         given = [name for name in ("size", "side", "diameter") if getattr(self, name) is not None]
+        if not given:
+            raise ValueError(f"{wanted} is missing; shape '{self.shape}' takes it")
         if given != [wanted]:
             raise ValueError(
                 f"shape '{self.shape}' takes '{wanted}' and no other size; given: "
-                f"{', '.join(given) or 'none'}"
+                f"{', '.join(given)}"
             )
         if (self.mount is None) == (self.plate is None):
             raise ValueError("give either 'mount' (thickness from its fit) or 'plate'")

@@ -24,7 +24,8 @@ from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
-from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.families.openings import RE_ENTRANT
+from partgen.families.part import CORNER
 from partgen.fields import Length, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, rectangle

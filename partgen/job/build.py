@@ -74,10 +74,12 @@ class _Building:
     Attributes:
         job: the job.
         problems: one line for each thing that cannot exist.
+        broken: names of the parts they are in.
     """
 
     job: Job
     problems: list[str] = field(default_factory=list)
+    broken: set[str] = field(default_factory=set)
 
     def mounts(self, fits: Mapping[str, Fit]) -> dict[str, Mount]:
         """Return the link mounts by name; what stands on another mount is worked out after it."""
@@ -134,8 +136,10 @@ class _Building:
         try:
             return work()
         except GeometryError as error:
-            name = self.job.path.name
-            self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
+            self.broken.add(part.name)
+            name, mount = self.job.path.name, getattr(part, "mount", None)
+            if mount not in self.broken:  # else it only follows from what is wrong there
+                self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
             return otherwise
 
 

@@ -168,8 +168,12 @@ def test_what_the_job_does_not_say_is_not_covered(tmp_path):
         Status.NOT_COVERED,
         "bolt_grade is not given; add it under [strength]",
     )
-    wrong = modes(tmp_path, STRENGTH.replace("10.9", "10.8") + DOWN, plate="mount")
-    assert "did you mean '10.9'" in wrong["bolt shear, double"].note
+    wrong = modes(tmp_path, STRENGTH.replace("10.9", "8") + DOWN, plate="mount")
+    assert "property class '8' is unknown" in wrong["bolt shear, double"].note
+    with pytest.raises(
+        PartgenError, match=r"bolt_grade = '10\.8': no such grade; did you mean '10\.9'"
+    ):
+        modes(tmp_path, STRENGTH.replace("10.9", "10.8") + DOWN, plate="mount")
 
 
 def test_eurocode_rule_set(tmp_path):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Any
 
 from pydantic import BaseModel
 
@@ -13,6 +12,7 @@ from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.families.sample import sample_plates
 from partgen.job.parameters import Parameter, entries, parameters
+from partgen.output.own_file import write_new
 from partgen.packet.pictures import plates_picture
 from partgen.plates.plate import Plate
 from partgen.printing.sketch import sketch, title
@@ -97,11 +97,4 @@ def _row(parameter: Parameter) -> tuple[str, ...]:
 def _write(path: Path, name: str, plates: list[Plate]) -> None:
     if not plates:
         raise PartgenError(f"family '{name}' draws nothing by itself; there is nothing to write")
-    data: Any = plates_picture(plates, name, "mm")
-    try:
-        with path.open("xb") as file:
-            file.write(data)
-    except FileExistsError:
-        raise PartgenError(f"{path}: already there; choose another name") from None
-    except OSError as error:
-        raise PartgenError(f"{path}: cannot be written: {error.strerror or error}") from None
+    write_new(path.parent, {path.name: plates_picture(plates, name, "mm")}, "--svg")

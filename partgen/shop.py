@@ -13,6 +13,7 @@ from partgen.errors import GeometryError, nearest
 from partgen.fit.mount import Mount
 from partgen.linkage.study import Study
 from partgen.reference.rule_set import RuleSet
+from partgen.strength.fillet_weld import usual_leg
 
 T = TypeVar("T")
 
@@ -40,6 +41,16 @@ class Shop:
     cutting: Cutting
     mounts: dict[str, Mount] = field(default_factory=dict)
     linkage: Study | None = None
+
+    def usual_leg(self, thinner: float, edge: float | None = None) -> float:
+        """Return the leg of a fillet where nobody named one [mm].
+
+        Args:
+            thinner: thickness of the thinner part joined [mm].
+            edge: thickness of the plate along whose edge the fillet lies, if it does [mm].
+        """
+        share = self.rule_set.limits.values.leg_per_thickness
+        return usual_leg(thinner, self.unit, share, edge)
 
     def rail(self, name: str) -> Rail:
         """Return the rail called ``name``.

@@ -306,18 +306,33 @@ def test_a_sheet_used_up_leaves_no_offcut(tmp_path):
 
 
 def test_plates_that_may_tip_are_named_unless_they_are_held(tmp_path):
-    path = job(tmp_path, "size = [1000, 500]\n[cutting]\nslats = 120")
-    assert "may tip between slats 120 mm apart" in run("make", path, "--out", tmp_path / "a")
+    path = job(tmp_path, "size = [1000, 500]\n[cutting]\nslats = 80")  # 89.1 mm across
+    assert "may tip between slats 80 mm apart" in run("make", path, "--out", tmp_path / "a")
     held = run("make", path, "--out", tmp_path / "b", "--joints", 2)
-    assert "may tip" not in held
+    assert "between slats" not in held
     path = job(tmp_path, "size = [1000, 500]\n[cutting]\nslats = 20")
-    assert "may tip" not in run("make", path, "--out", tmp_path / "c")
+    assert "between slats" not in run("make", path, "--out", tmp_path / "c")
+    path = job(tmp_path, "size = [1000, 500]\n[cutting]\nslats = 120")
+    assert "may fall between slats 120 mm apart" in run("make", path, "--out", tmp_path / "d")
+
+
+def test_the_shipped_profiles_know_of_slats(tmp_path):
+    """75 mm, common practice, no source: a disc of 60 mm may fall, one of 140 tip, one of 160 stays."""
+    path = tmp_path / "discs.toml"
+    disc = '[[part]]\nname = "d{0}"\nfamily = "washer"\ndiameter = {0}\nbolt = "M12"\nplate = "6 mm S355"\n'
+    head = '[job]\nname = "Discs"\nunits = "mm"\ncutting = "{}"\n[[sheet]]\nplate = "6 mm S355"\nsize = [900, 500]\n'
+    for profile in ("plasma-45a", "plasma-65a"):
+        path.write_text(head.format(profile) + "".join(map(disc.format, (60, 140, 160))))
+        tips = [t for p in make(path, {}, (), "R2000").plans for t in p.tips]
+        assert [t.split(": ")[1][:8] for t in tips] == ["may fall", "may tip "]
+        assert [t[:3] for t in tips] == ["d60", "d14"]
 
 
 def test_progress_is_one_line_and_only_on_a_terminal():
     import io
 
     from partgen.printing.progress import progress
+    from partgen.sheets.searching import Searching
 
     class Terminal(io.StringIO):
         def isatty(self):
@@ -325,7 +340,7 @@ def test_progress_is_one_line_and_only_on_a_terminal():
 
     screen = Terminal()
     with progress(screen) as told:
-        told("6 mm S355: 480.0 mm of sheet used")
+        Searching(told=told).progress("6 mm S355")(480.0)
     assert "\n" not in screen.getvalue()
     assert "\r6 mm S355: 480.0 mm of sheet used; Ctrl-C keeps it" in screen.getvalue()
     with progress(io.StringIO()) as told:

@@ -4,6 +4,7 @@ import csv
 import io
 import itertools
 import re
+from collections import Counter
 from math import cos, hypot, radians
 from pathlib import Path
 
@@ -13,7 +14,9 @@ import shapely
 from partgen.job.build import build
 from partgen.job.job import load_job
 from partgen.packet.weld_sheets import weld_sheets
-from partgen.weld_map import KEEP_OUT, STOP, edges_of, least_leg, most_leg, weld_map
+from partgen.plates.edges import edges_of
+from partgen.plates.seam import KEEP_OUT, STOP
+from partgen.welds.weld_map import weld_map
 
 ROOT = Path(__file__).parents[1]
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"
@@ -39,25 +42,6 @@ def bare(tmp_path, more=""):
     return build(load_job(path))
 
 
-@pytest.mark.parametrize(
-    ("thickness", "unit", "leg"),
-    [(3, "mm", 3), (6, "mm", 3), (6.1, "mm", 5), (13, "mm", 5), (14, "mm", 6), (19, "mm", 6),
-     (20, "mm", 8), (25.4 / 4, "in", 25.4 / 8), (25.4 * 0.3, "in", 25.4 * 3 / 16),
-     (25.4 / 2, "in", 25.4 * 3 / 16), (25.4, "in", 25.4 * 5 / 16)],
-)  # fmt: skip
-def test_least_legs_as_printed(thickness, unit, leg):
-    """AISC 360-16 Table J2.4: to 1/4 in (6 mm) 1/8 (3), to 1/2 (13) 3/16 (5), to 3/4 (19) 1/4 (6)."""
-    assert least_leg(thickness, unit) == pytest.approx(leg)
-
-
-def test_largest_leg_along_an_edge():
-    """AISC 360-16 J2.2b (from memory): the thickness under 6 mm (1/4 in), else 2 mm (1/16) less."""
-    assert most_leg(5, "mm") == 5
-    assert most_leg(6, "mm") == 4
-    assert most_leg(25.4 * 3 / 16, "in") == pytest.approx(25.4 * 3 / 16)
-    assert most_leg(25.4 / 4, "in") == pytest.approx(25.4 * 3 / 16)
-
-
 def test_plates_on_the_rail_are_welded_along_their_body_but_not_the_ear(tmp_path):
     job = bare(tmp_path)
     assert not any(job.mounts[0].fit.spacers)
@@ -66,7 +50,7 @@ def test_plates_on_the_rail_are_welded_along_their_body_but_not_the_ear(tmp_path
                             (260, 100), (0, 100)]).buffer(2)  # fmt: skip
     for label in ("lower-front-mount/inner/left", "lower-front-mount/outer/left"):
         mine = [w for w in welds if w.plate == label]
-        assert sorted(w.edge.split()[0] for w in mine) == [
+        assert sorted(w.seam.edge.split()[0] for w in mine) == [
             "front",
             "lower",
             "lower",
@@ -75,21 +59,28 @@ def test_plates_on_the_rail_are_welded_along_their_body_but_not_the_ear(tmp_path
         ]
         for w in mine:
             assert all(rail.contains(shapely.Point(s.at(0.5))) for s in w.path)
-            assert (w.leg, w.sides) == (4, 1)
-            assert "leg 5 mm asked; along this edge no more than 4 mm" in w.notes
+            assert (w.leg, w.seam.sides) == (4, 1)
+
+
+def test_a_leg_asked_beyond_the_edge_is_cut_down_and_said(tmp_path):
+    """AISC 360-16 J2.2b: 6 mm plate takes 4 mm along its edge."""
+    welds, _ = weld_map(bare(tmp_path, "weld_leg = 5"))
+    mine = [w for w in welds if w.plate == "lower-front-mount/inner/left"]
+    assert {w.leg for w in mine} == {4}
+    assert all("leg 5 mm asked; along this edge no more than 4 mm" in w.notes for w in mine)
 
 
 def test_every_mating_edge_once(tmp_path):
     for job in (made(), made(TRAILER), bare(tmp_path)):
         welds, _ = weld_map(job)
-        keys = [(w.plate, w.mate, w.path) for w in welds]
+        keys = [(w.plate, w.seam.mate, w.path) for w in welds]
         assert len(set(keys)) == len(keys)
         lines = [
             (w, shapely.LineString([s.at(k / 4) for s in w.path for k in range(5)])) for w in welds
         ]
         for k, (a, line) in enumerate(lines):
             for b, other in lines[:k]:
-                if (a.plate, a.mate) == (b.plate, b.mate):
+                if (a.plate, a.seam.mate) == (b.plate, b.seam.mate):
                     assert line.distance(other) > 1
         assert [w.step for w in welds] == list(range(1, len(welds) + 1))
 
@@ -97,8 +88,8 @@ def test_every_mating_edge_once(tmp_path):
 def test_a_spacer_mates_rail_and_plate_all_round():
     welds, notes = weld_map(made())
     mine = [w for w in welds if w.plate == "rail-spacer/pad"]
-    assert [w.mate for w in mine].count("rail") == 4
-    assert [w.mate for w in mine].count("lower-front-mount plate") == 4
+    assert [w.seam.mate for w in mine].count("rail") == 4
+    assert [w.seam.mate for w in mine].count("lower-front-mount plate") == 4
     assert sum(w.edge_length for w in mine) == pytest.approx(2 * 2 * (150 + 60 - 4 * 6))
     assert all(w.count == 4 for w in mine)
     assert not [w for w in welds if w.plate.startswith("lower-front-mount")]
@@ -108,16 +99,16 @@ def test_a_spacer_mates_rail_and_plate_all_round():
 def test_gusset_lengths_by_hand():
     """Web 58 x 60/44, snipes 14, toe 6, corners 3; outrigger 90 x 70, snipe 15."""
     welds, _ = weld_map(made())
-    web = {w.edge: w for w in welds if w.plate == "web/gusset/left"}
+    web = {w.seam.edge: w for w in welds if w.plate == "web/gusset/left"}
     assert web["base"].edge_length == pytest.approx(58 - 2 * 14)
     assert web["upright"].edge_length == pytest.approx(60 - 14)
     assert set(web) == {"base", "upright", "far"}
     assert web["base"].length == pytest.approx(30 - 2 * STOP)
-    assert web["base"].leg == 3
-    out = {w.edge: w for w in welds if w.plate == "outrigger-gusset/gusset/right"}
+    assert web["base"].leg == 4
+    out = {w.seam.edge: w for w in welds if w.plate == "outrigger-gusset/gusset/right"}
     assert out["base"].edge_length == pytest.approx(90 - 15)
     assert out["upright"].edge_length == pytest.approx(70 - 15)
-    assert all(w.sides == 2 for w in (*web.values(), *out.values()))
+    assert all(w.seam.sides == 2 for w in (*web.values(), *out.values()))
 
 
 def test_runs_stop_short_at_both_ends(tmp_path):
@@ -129,12 +120,12 @@ def test_runs_stop_short_at_both_ends(tmp_path):
 
 
 def test_the_flange_keep_out_is_measured(tmp_path):
-    """Shelf 8 + 5 = 13 mm under 19; with a shelf of 20 the lower edge is clear of it."""
-    low = next(w for w in weld_map(bare(tmp_path))[0] if w.edge.startswith("lower"))
-    assert low.flange == pytest.approx(13, abs=0.01)
-    assert any("13.0 mm from the rail's flange edge" in n for n in low.notes)
+    """Shelf 8 + 4 = 12 mm under 19; with a shelf of 20 the lower edge is clear of it."""
+    low = next(w for w in weld_map(bare(tmp_path))[0] if w.seam.edge.startswith("lower"))
+    assert low.flange == pytest.approx(12, abs=0.01)
+    assert any("12.0 mm from the rail's flange edge" in n for n in low.notes)
     lifted = weld_map(bare(tmp_path, "shelf = 20\nheight = 55"))[0]
-    low = next(w for w in lifted if w.edge.startswith("lower"))
+    low = next(w for w in lifted if w.seam.edge.startswith("lower"))
     assert low.flange == pytest.approx(20, abs=0.01)
     assert not any("flange" in n for n in low.notes)
     assert KEEP_OUT == 19
@@ -142,8 +133,8 @@ def test_the_flange_keep_out_is_measured(tmp_path):
 
 def test_hands_are_mirror_images(tmp_path):
     welds, _ = weld_map(bare(tmp_path))
-    left = {w.edge: w.length for w in welds if w.plate == "lower-front-mount/inner/left"}
-    right = {w.edge: w.length for w in welds if w.plate == "lower-front-mount/inner/right"}
+    left = {w.seam.edge: w.length for w in welds if w.plate == "lower-front-mount/inner/left"}
+    right = {w.seam.edge: w.length for w in welds if w.plate == "lower-front-mount/inner/right"}
     assert left == pytest.approx(right)
 
 
@@ -162,19 +153,19 @@ def test_a_short_edge_says_it_counts_for_less(tmp_path):
         BUGGY.read_text().replace("width = 90\n", "width = 38\n").replace("lightening = 18", "")
     )
     welds, _ = weld_map(build(load_job(path)))
-    base = next(w for w in welds if w.plate.startswith("outrigger") and w.edge == "base")
+    base = next(w for w in welds if w.plate.startswith("outrigger") and w.seam.edge == "base")
     assert base.edge_length == pytest.approx(23)
     assert any("11 mm is under 4 legs" in n for n in base.notes)
 
 
 def test_corners_part_edges_and_gentle_kicks_do_not():
     plate = next(p for p in made().plates if p.label == "lower-front-mount/inner/left")
-    edges = edges_of(plate)
+    edges = edges_of(plate.outline)
     upper = max(edges, key=lambda e: sum(s.length for s in e))
     assert len(upper) == 3  # straight, kick of 10 degrees, straight
     assert 260 - 10 * cos(radians(10)) < upper[1].x0 + 10 < 320
     spacer = next(p for p in made().plates if p.part == "rail-spacer")
-    assert len(edges_of(spacer)) == 4
+    assert len(edges_of(spacer.outline)) == 4
 
 
 def test_files_hold_every_weld_and_the_hold_point(tmp_path):
@@ -186,15 +177,30 @@ def test_files_hold_every_weld_and_the_hold_point(tmp_path):
     welds, _ = weld_map(job)
     assert [r[0] for r in rows if r[0].isdigit()] == [str(w.step) for w in welds]
     total = next(r for r in rows if r[0] == "all")
-    assert float(total[8]) == pytest.approx(sum(w.length * w.sides * w.count for w in welds), abs=1)
+    assert float(total[8]) == pytest.approx(
+        sum(w.length * w.seam.sides * w.count for w in welds), abs=1
+    )
     picture = files["pictures/bare_weld-map.svg"].decode()
     assert picture.count('stroke="#b3261e"') == len(welds)
     assert "safe" not in picture.lower()
 
 
-def test_pads_of_a_stack_mate_each_other():
+def test_pads_of_a_stack_mate_each_other_once():
+    """Inner pad of one plate, outer of two: two rails, two plates and one joint between, each side."""
     cart = build(load_job(ROOT / "demo_parts" / "swamp-cart.toml"))
-    assert len(cart.mounts[0].fit.outer) == 2
+    fit = cart.mounts[0].fit
+    assert (len(fit.inner), len(fit.outer)) == (1, 2)
     welds, _ = weld_map(cart)
-    mates = {w.mate for w in welds if w.plate == "rail-pad/outer"}
-    assert mates == {"rail or next pad", "arm-mount plate or next pad"}
+    found = Counter()
+    for w in welds:
+        if w.plate.startswith("rail-pad/"):
+            found[w.plate, w.seam.mate] += w.count
+    edges, sides = 4, 2
+    assert found == {
+        ("rail-pad/inner", "rail"): edges * sides,
+        ("rail-pad/inner", "arm-mount plate"): edges * sides,
+        ("rail-pad/outer", "rail"): edges * sides,
+        ("rail-pad/outer", "the next pad"): edges * sides,
+        ("rail-pad/outer", "arm-mount plate"): edges * sides,
+    }
+    assert all(w.leg is None for w in welds if w.seam.mate == "the next pad")

@@ -42,6 +42,8 @@ _CUT = (
                  help="Hold each plate by N micro-joints in its outside edge."),
     click.option("--one-layer", is_flag=True, help="All cuts on one layer, not by operation."),
     click.option("--text", is_flag=True, help="Scribe identity, revision, hand and face up."),
+    click.option("--cool", metavar="DISTANCE", help="Skip neighbours: what lies nearer than this "
+                 "to the loop just cut waits while another can be cut; as 60mm."),
     click.option("--motion", metavar="POST", help="Also write motion programs (G words), kerf "
                  "compensated, by a post profile: 'plain', or a file of your own."),
 )  # fmt: skip

@@ -1,19 +1,28 @@
 """Holes the process cannot cut well: drill-centre marks or pilots instead of full-size cuts.
 
-A job's ``[[hole]]`` decides; else the cutting profile: a bolt hole smaller than
-``least_hole_per_thickness`` x thickness is marked, a smaller one than ``good_hole_per_thickness``
-is cut with a note. Limits: common practice, no source.
+A job's ``[[hole]]`` decides; else the cutting profile. Marked for the drill is a bolt hole smaller
+than ``least_hole_per_thickness`` x thickness, and one that the process may cut worse than its fit
+takes: by the limit deviation of ISO 9013 too small for the bolt or, for a close fit such as a
+pivot's, larger than the normal clearance hole. A smaller one than ``good_hole_per_thickness`` x
+thickness is cut with a note. A pivot is marked, not piloted: the burnt edge of a pilot is hard and
+tapered and leads a drill astray; whoever wants a pilot says so. All this is common practice, no
+source, but for the deviations.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
+from partgen.cut.deviation import deviation
 from partgen.entries.cutting import Cutting
 from partgen.entries.hole_policy import HolePolicy, Policy
 from partgen.errors import PartgenError, nearest
+from partgen.measure import length_text
 from partgen.plates.plate import Hole, Mark, Plate
+
+NEAR = 1e-9  # mm
 
 
 @dataclass(frozen=True)
@@ -35,6 +44,18 @@ class HoleWork:
     cut: float
     drill: float
     note: str
+
+    def words(self, unit: str) -> str:
+        """Return what is done, sizes in ``unit``.
+
+        Examples:
+            >>> HoleWork("ears/inner", "joint", "pilot", 14.0, 17.0, "").words("mm")
+            'cut 14 mm, drill to 17 mm'
+        """
+        cut, drill = (length_text(size, unit) for size in (self.cut, self.drill))
+        if not self.drill:
+            return f"cut {cut}"
+        return f"cut {cut}, drill to {drill}" if self.cut else f"marked, drill {drill}"
 
 
 def worked(
@@ -63,18 +84,42 @@ def cross(x: float, y: float, size: float) -> list[Mark]:
     ]
 
 
+def needed(hole: Hole, process: Cutting) -> float:
+    """Return how far off a bolt hole may come out, smaller or larger, and still do its work [mm].
+
+    No smaller than the bolt, and a close fit no larger than the normal clearance hole. Below 0
+    where even a hole cut true to the path comes out too small.
+    """
+    normal = hole.bolt.hole("normal")
+    larger = normal - hole.diameter if hole.diameter < normal - NEAR else inf
+    smaller = hole.diameter - hole.bolt.diameter
+    return min(smaller - process.hole_error, larger + process.hole_error)
+
+
+def _too_coarse(plate: Plate, hole: Hole, process: Cutting) -> str:
+    """Return why the process cannot hold what a hole's fit needs; empty if it can."""
+    limit, source = deviation(hole.diameter, plate.thickness, process.tolerance_class)
+    need = needed(hole, process)
+    if limit is None or limit <= need + NEAR:
+        return ""
+    takes = max(need, 0.0)
+    return f"cut, it may be {limit:g} mm off by {source}; its fit takes {takes:.3g} mm: drill it"
+
+
 def _work(plate: Plate, hole: Hole, process: Cutting, asked: Sequence[HolePolicy]) -> HoleWork:
     least = process.least_hole_per_thickness * plate.thickness
     good = process.good_hole_per_thickness * plate.thickness
     chosen = [a.policy for a in asked if a.concerns(plate.key, hole.name)]
     pilot = hole.diameter - process.drill_allowance
     policy, note = (chosen[-1], "") if chosen else ("cut", "")
-    if not chosen and hole.diameter < least - 1e-9:
+    if not chosen and hole.diameter < least - NEAR:
         policy = "mark"
         note = f"smaller than {process.least_hole_per_thickness:g} x thickness: drill it"
-    elif policy == "cut" and hole.diameter < good - 1e-9:
+    elif not chosen and (why := _too_coarse(plate, hole, process)):
+        policy, note = "mark", why
+    elif policy == "cut" and hole.diameter < good - NEAR:
         note = f"smaller than {process.good_hole_per_thickness:g} x thickness: expect taper"
-    if policy == "pilot" and pilot < least - 1e-9:
+    if policy == "pilot" and pilot < least - NEAR:
         policy, note = "mark", "too small for a pilot: drill it from the mark"
     cut = {"cut": hole.diameter, "pilot": pilot, "mark": 0.0}[policy]
     drill = 0.0 if policy == "cut" else hole.diameter

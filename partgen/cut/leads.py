@@ -17,13 +17,16 @@ from partgen.cut.obstacles import Obstacles
 from partgen.entries.cutting import Cutting
 from partgen.geometry.chain import Chain
 from partgen.geometry.segment import Point, Segment
+from partgen.layout.steady import ticks
 
 SHORTER = (1.0, 0.8, 0.6, 0.45)  # a lead without room is tried at these parts of its length
 PARTS = (0.5, 0.3, 0.7, 0.15, 0.85)  # places tried on each segment
 FAR = 60.0  # mm from a bolt hole; further is no better
+PER_MM = 10  # steps in which that distance counts
 SHORT = 3.0  # mm; no lead on a shorter line of an outside edge
 EAR = 1.0  # mm; an arc with its centre this near a bolt hole is about it
 NARROW = 0.6  # kerfs; in a narrow slot a pierce may be this near its own walls
+NEAR = 1e-6  # mm; room this little short of what is asked is enough
 CLOSE = 0.99  # of its own length, a lead's start stays from its own cut
 
 
@@ -83,7 +86,7 @@ def _longest(loop: Loop, lead: float, kerf: float) -> float:
     return min(lead, loop.nominal.circle_of[2] / 2 - kerf)
 
 
-def _places(loop: Loop) -> Iterator[tuple[tuple[bool, float, int, int], int, float]]:
+def _places(loop: Loop) -> Iterator[tuple[tuple[bool, int, int, int], int, float]]:
     """Yield rank, segment and part of every place that a lead may join."""
     for k, s in enumerate(loop.path.segments):
         if not loop.inside and is_ear(s, loop.ears):
@@ -92,7 +95,7 @@ def _places(loop: Loop) -> Iterator[tuple[tuple[bool, float, int, int], int, flo
             continue
         for rank, part in enumerate(_parts(loop)):
             near = min((dist(s.at(part), ear) for ear in loop.ears), default=FAR)
-            away = 0.0 if loop.inside else -round(min(near, FAR), 1)
+            away = 0 if loop.inside else -ticks(min(near, FAR), PER_MM)
             yield (bool(s.bulge), away, rank, k), k, part
 
 
@@ -129,13 +132,14 @@ def _has_room(
     edges: Obstacles | None,
     process: Cutting,
 ) -> bool:
-    lead, room = start.lead_in[0], process.pierce_clearance
+    lead = start.lead_in[0]
+    room, kerf = process.pierce_clearance - NEAR, process.kerf - NEAR
     return (
         loop.path.distance(lead.start) >= min(CLOSE * lead.length, own)
         and loop.path.distance(lead.at(0.5)) >= CLOSE * min(lead.length / 2, own, process.kerf)
-        and others.is_free(lead.start, max(room, process.kerf), but=number)
-        and others.is_clear(lead, process.kerf, but=number)
-        and (edges is None or edges.is_clear(lead, process.kerf))
+        and others.is_free(lead.start, max(room, kerf), but=number)
+        and others.is_clear(lead, kerf, but=number)
+        and (edges is None or edges.is_clear(lead, kerf))
     )
 
 

@@ -11,7 +11,7 @@ from partgen.cut.kerf import rounded_corners
 from partgen.cut.leads import Start, bare_starts, starts
 from partgen.cut.loop import Loop, Lying, loops
 from partgen.cut.obstacles import Obstacles
-from partgen.cut.order import short_ways
+from partgen.cut.order import cut_order
 from partgen.cut.travel import least_travel
 from partgen.entries.cutting import Cutting
 from partgen.errors import PartgenError
@@ -21,6 +21,7 @@ from partgen.geometry.segment import Point
 from partgen.plates.plate import Mark
 
 MOST_PLACES = 400  # tried for micro-joints on one edge
+NEAR = 1e-6  # mm; a length this little short of another is as long
 
 
 @dataclass(frozen=True)
@@ -32,12 +33,14 @@ class Way:
         leads: whether leads are drawn.
         clockwise: whether outside edges run clockwise; openings always run anticlockwise.
         joints: micro-joints on each outside edge.
+        cool: what lies nearer than this to the loop just cut waits, if it can; 0 for none [mm].
     """
 
     kerf: float = 0.0
     leads: bool = False
     clockwise: bool = False
     joints: int = 0
+    cool: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -69,12 +72,14 @@ class Cut:
         path: its path, from where it begins; always anticlockwise [mm].
         clockwise: whether it is run clockwise.
         passes: one, or one between each two micro-joints.
+        is_held: whether micro-joints hold it, one after each pass.
     """
 
     loop: Loop
     path: Outline
     clockwise: bool
     passes: tuple[Pass, ...]
+    is_held: bool = False
 
 
 @dataclass(frozen=True)
@@ -86,12 +91,14 @@ class Plan:
         marks: everything that is marked before anything is cut [mm].
         cuts: in their order.
         notes: what to heed.
+        joint: what each micro-joint leaves open of the path; 0 if there are none [mm].
     """
 
     way: Way
     marks: tuple[Mark, ...]
     cuts: tuple[Cut, ...]
     notes: tuple[str, ...]
+    joint: float = 0.0
 
     @property
     def passes(self) -> list[Pass]:
@@ -102,6 +109,11 @@ class Plan:
     def pierces(self) -> int:
         """How often the torch pierces."""
         return len(self.passes)
+
+    @property
+    def joints(self) -> int:
+        """How many micro-joints hold its plates."""
+        return sum(len(cut.passes) for cut in self.cuts if cut.is_held)
 
     @property
     def length(self) -> float:
@@ -145,25 +157,36 @@ def plan(
     edge = tuple(sheet)
     edges = Obstacles([o.segments for o in edge]) if edge else None
     chosen: list[list[Start]] = []
+    held: list[bool] = []
     problems: list[str] = []
     notes: list[str] = _rounded(found, way.kerf)
     for number, loop in enumerate(found):
         wanted = 0 if loop.inside else way.joints
-        places = _starts(loop, number, others, edges, process, way, max(wanted, 1))
+        places = _starts(loop, number, others, edges, process, way, wanted)
+        held.append(bool(wanted and places))
+        if len(places) < wanted:
+            notes.append(f"{loop.label}: room for {len(places)} of {wanted} micro-joints")
+        if wanted and not places:
+            places = _starts(loop, number, others, edges, process, way, 0)
         if not places:
             problems.append(
                 f"{loop.label}: no place for a lead-in of {_least(process):g} to "
                 f"{process.lead:g} mm in scrap; shorten cutting.lead or pierce_clearance, widen "
                 "cutting.part_gap, or drill the hole"
             )
-        elif len(places) < wanted:
-            notes.append(f"{loop.label}: room for {len(places)} of {wanted} micro-joints")
         chosen.append(places)
     if problems:
         raise PartgenError(list(dict.fromkeys(problems)))
-    order = short_ways([loop.nominal for loop in found], lambda k: _pierce(found[k], chosen[k][0]))
-    cuts = tuple(_cut(found[k], chosen[k], process, way) for k in order)
-    return Plan(way, tuple(m for p in plates for m in p.marks), cuts, tuple(notes))
+    pierces = [_pierce(loop, places[0]) for loop, places in zip(found, chosen, strict=True)]
+    order = cut_order([loop.nominal for loop in found], pierces, way.cool)
+    cuts = tuple(_cut(found[k], chosen[k], process, way, is_held=held[k]) for k in order)
+    marks = tuple(m for p in plates for m in p.marks)
+    return Plan(way, marks, cuts, tuple(notes), _gap(process) if way.joints else 0.0)
+
+
+def _gap(process: Cutting) -> float:
+    """Return how much of its path a micro-joint leaves open: itself and half a kerf each side."""
+    return process.micro_joint + process.kerf
 
 
 def _rounded(found: Sequence[Loop], kerf: float) -> list[str]:
@@ -191,24 +214,25 @@ def _starts(
 ) -> list[Start]:
     """Return the places where the loop's passes begin, along the path; none if a lead has no room.
 
-    Several are at least half their even spacing apart.
+    One place, or as many as there are micro-joints ``wanted``, if there is room for them: at least
+    half their even spacing apart, and two micro-joints.
     """
     if way.leads:
         places = starts(loop, number, others, edges, process)
     else:
-        places = bare_starts(loop) if wanted > 1 or way.joints else iter([Start(0, 0.0)])
-    if way.joints and not loop.inside:
-        gap = process.micro_joint + process.kerf
+        places = bare_starts(loop) if wanted else iter([Start(0, 0.0)])
+    gap, around, chosen = _gap(process), loop.path.length, list[Start]()
+    if wanted:
         places = (start for start in places if _has_metal(loop, start, gap, way.clockwise))
-    around, chosen = loop.path.length, list[Start]()
+    least = max(around / max(wanted, 1) / 2, 2 * gap) - NEAR
     for tried, start in enumerate(places):
         here = _place(loop, start)
         apart = (abs(here - _place(loop, other)) for other in chosen)
-        if all(min(d, around - d) >= around / wanted / 2 for d in apart):
+        if all(min(d, around - d) >= least for d in apart):
             chosen.append(start)
-        if len(chosen) == wanted or tried > MOST_PLACES:
+        if len(chosen) == max(wanted, 1) or tried > MOST_PLACES:
             break
-    return sorted(chosen, key=lambda start: _place(loop, start)) if wanted > 1 else chosen
+    return sorted(chosen, key=lambda start: _place(loop, start))
 
 
 def _has_metal(loop: Loop, start: Start, gap: float, clockwise: bool) -> bool:
@@ -230,22 +254,22 @@ def _pierce(loop: Loop, start: Start) -> Point:
     return loop.path.segments[start.at].at(start.part)
 
 
-def _cut(loop: Loop, places: list[Start], process: Cutting, way: Way) -> Cut:
+def _cut(loop: Loop, places: list[Start], process: Cutting, way: Way, *, is_held: bool) -> Cut:
     clockwise = way.clockwise and not loop.inside
     first = places[0]
     turn = begun(loop.path, first.at, first.part)
     path = loop.path if loop.path.circle_of else closed(turn)
-    joints = way.joints if not loop.inside else 0
-    if not joints:
+    if not is_held:
         run = backwards(turn) if clockwise else turn
         out = first.lead_out_back if clockwise else first.lead_out
         return Cut(loop, path, clockwise, (Pass(first.lead_in, run, out),))
-    return Cut(loop, path, clockwise, tuple(_passes(loop, places, process, clockwise)))
+    passes = _passes(loop, places, process, clockwise)
+    return Cut(loop, path, clockwise, tuple(passes), is_held=True)
 
 
 def _passes(loop: Loop, places: list[Start], process: Cutting, clockwise: bool) -> list[Pass]:
     """Return the passes between micro-joints; each ends a joint and a kerf short of the next."""
-    gap = process.micro_joint + process.kerf
+    gap = _gap(process)
     around, order = loop.path.length, places[::-1] if clockwise else places
     passes = []
     for k, start in enumerate(order):
@@ -255,4 +279,4 @@ def _passes(loop: Loop, places: list[Start], process: Cutting, clockwise: bool) 
         way = _place(loop, following) - _place(loop, start)
         ahead = (-way if clockwise else way) % around or around
         passes.append(Pass(start.lead_in, shortened(run, around - ahead + gap), ()))
-    return [p for p in passes if p.run]
+    return passes

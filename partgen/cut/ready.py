@@ -27,6 +27,14 @@ class Ready:
     holes: list[HoleWork]
     notes: list[str]
 
+    def holes_of(self, label: str, unit: str) -> str:
+        """Return what is done at each hole of a plate, in words; sizes in ``unit``."""
+        found: dict[str, list[str]] = {}
+        for work in self.holes:
+            if work.plate == label:
+                found.setdefault(work.words(unit), []).append(work.hole)
+        return "; ".join(f"{', '.join(names)}: {words}" for words, names in found.items())
+
 
 def ready(build: Build, *, text: bool = False) -> Ready:
     """Return a job's plates as they are cut.

@@ -1,8 +1,8 @@
 """What the process holds (ISO 9013) against what the fit needs.
 
-Limit deviations of ISO 9013 for the thickness and the nominal size, plus and minus. A bolt hole
-needs its clearance: cut too small by more than that, the bolt does not go in. A web between ears
-needs the side clearance. Sizes the table does not print are not covered. Screening only.
+Limit deviations of ISO 9013 for the thickness and the nominal size, plus and minus. What a bolt
+hole needs is in :mod:`partgen.cut.holes`. A web between ears needs the side clearance. Sizes the
+table does not print are not covered. Screening only.
 """
 
 from __future__ import annotations
@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from partgen.cut.deviation import deviation
+from partgen.cut.holes import needed
 from partgen.cut.ready import Ready
 from partgen.entries.cutting import Cutting
 from partgen.job.build import Build
 from partgen.plates.plate import Hole, Plate
-from partgen.reference import tables
 
 TIGHT = "more than the fit"
 
@@ -28,7 +29,7 @@ class Tolerance:
         what: which size.
         nominal: as drawn [mm].
         deviation: plus and minus by the table; None where it prints none [mm].
-        need: how much too small it may come out; None where nothing hangs on it [mm].
+        need: how far off it may come out; None where nothing hangs on it [mm].
         verdict: what follows.
         source: of the deviation.
     """
@@ -40,23 +41,6 @@ class Tolerance:
     need: float | None
     verdict: str
     source: str
-
-
-def deviation(size: float, thickness: float, grade: int) -> tuple[float | None, str]:
-    """Return the limit deviation of a nominal size [mm], and its source.
-
-    Args:
-        size: nominal [mm].
-        thickness: of the plate [mm].
-        grade: tolerance class, 1 or 2.
-    """
-    table = tables.load(f"iso_9013_class_{grade}")
-    row = table.band(thickness)
-    columns = [c for c in table.columns if c.startswith("from_")]
-    below = [c for c in columns if float(c.removeprefix("from_")) <= size]
-    if row is None or not below or size >= 4000 or row[below[-1]] is None:
-        return None, f"{table.source.cite}: not covered"
-    return table.mm(row, below[-1]), table.cite(row)
 
 
 def tolerances(ready: Ready) -> list[Tolerance]:
@@ -75,7 +59,7 @@ def _holes(plate: Plate, holes: Iterable[Hole], process: Cutting) -> list[Tolera
     rows = []
     for hole in holes:
         limit, source = deviation(hole.diameter, plate.thickness, process.tolerance_class)
-        need = hole.diameter - hole.bolt.diameter - process.hole_error
+        need = needed(hole, process)
         verdict = _verdict(limit, need, "drill or ream it")
         rows.append(
             Tolerance(plate.label, f"hole {hole.name}", hole.diameter, limit, need, verdict, source)

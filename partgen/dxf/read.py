@@ -1,8 +1,9 @@
 """Read a DXF file of any origin back into outlines: outside edges and their openings.
 
 Taken: CIRCLE, closed LWPOLYLINE and POLYLINE with bulge, chains of LINE, ARC and open polylines
-whose ends meet within 0.001 mm. Passed over: lettering, points, dimensions, paper space, and our
-own layers that are not cut. Everything else is refused by name, as is a file without unit.
+whose ends meet within 0.001 mm, or across the gaps of micro-joints where the file is our own and
+says how wide they are. Passed over: lettering, points, dimensions, paper space, and our own layers
+that are not cut. Everything else is refused by name, as is a file without unit.
 Not looked at: whether a layer is hidden or frozen.
 """
 
@@ -14,8 +15,9 @@ from dataclasses import dataclass
 import shapely
 
 from partgen.dxf.healing import TOLERANCE, heal
+from partgen.dxf.micro_joints import closed_across, gap_said
 from partgen.dxf.paths import JOIN, Loop, Path, loops_of, path_of
-from partgen.dxf.tags import COMPENSATED, NOMINAL, UNIT_COMMENT, DxfError, Tags, load
+from partgen.dxf.tags import COMPENSATED, HELD, NOMINAL, UNIT_COMMENT, DxfError, Tags, load
 from partgen.errors import PartgenError
 from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
@@ -129,7 +131,9 @@ def _read(
         if any(c.startswith(COMPENSATED) for c in tags.comments):
             raise DxfError("kerf is compensated in this file already; take the nominal one")
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
-        loops = join([path for e in cut if (path := path_of(e, scale)) is not None])
+        paths = [path for e in cut if (path := path_of(e, scale)) is not None]
+        gap = gap_said(tags.comments, HELD)
+        loops = join([held.path for held in closed_across(paths, gap)] if gap else paths)
         if not loops:
             raise DxfError(
                 "nothing to cut: no line, arc, circle or polyline on a layer that is cut"
@@ -141,7 +145,8 @@ def _read(
 
 
 def _own_comments(comments: Iterable[str]) -> tuple[str, ...]:
-    return tuple(c for c in comments if c != NOMINAL and not c.startswith(UNIT_COMMENT))
+    own = (c for c in comments if c != NOMINAL)
+    return tuple(c for c in own if not c.startswith((UNIT_COMMENT, HELD)))
 
 
 def _scale(tags: Tags, unit: str | None) -> float:
@@ -215,27 +220,37 @@ def _lies_in(
 
 @dataclass(frozen=True)
 class Drawn:
-    """What one entity of a file draws.
+    """What one entity of a file draws, or several that micro-joints part.
 
     Attributes:
         layer: it lies on.
         path: its lines and arcs [mm].
+        joints: micro-joints that hold it; its path is closed across them.
     """
 
     layer: str
     path: Path
+    joints: int = 0
 
 
 def read_drawn(data: bytes, *, where: str) -> list[Drawn]:
-    """Return every entity of a file of our own as it is drawn, joined with nothing.
+    """Return every entity of a file of our own as it is drawn, closed only across micro-joints.
 
     Raises:
-        DxfError: one line with ``where``: the file is broken or states no unit.
+        DxfError: one line with ``where``: the file is broken, states no unit, or has an open cut
+            that its micro-joints do not account for.
     """
     try:
         tags = load(data)
-        scale = _scale(tags, None)
-        paths = ((e.layer, path_of(e, scale)) for e in tags.entities)
-        return [Drawn(layer, path) for layer, path in paths if path is not None]
+        scale, gap = _scale(tags, None), gap_said(tags.comments, HELD)
+        made = ((e.layer, path_of(e, scale)) for e in tags.entities)
+        drawn = [Drawn(layer, path) for layer, path in made if path is not None]
+        if not gap:
+            return drawn
+        rest = [d for d in drawn if d.layer in NOT_CUT]
+        for layer in dict.fromkeys(d.layer for d in drawn if d.layer not in NOT_CUT):
+            held = closed_across([d.path for d in drawn if d.layer == layer], gap)
+            rest += [Drawn(layer, h.path, h.joints) for h in held]
+        return rest
     except PartgenError as error:
         raise DxfError([f"{where}: {problem}" for problem in error.problems]) from None

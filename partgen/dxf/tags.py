@@ -16,6 +16,7 @@ MOST_ENTITIES = 200_000
 UNIT_COMMENT = "unit: "
 NOMINAL = "nominal size, kerf not compensated"
 COMPENSATED = "kerf compensated in this file: "
+HELD = "held by micro-joints: each outside edge is open there, for "
 Tag = tuple[int, bytes]
 
 

@@ -22,7 +22,7 @@ from ezdxf.layouts.layout import Modelspace
 
 from partgen.dxf.item import Item, drawing_items
 from partgen.dxf.read import NOT_CUT, Drawing, read, read_pieces
-from partgen.dxf.tags import COMPENSATED, NOMINAL, UNIT_COMMENT, DxfError
+from partgen.dxf.tags import COMPENSATED, HELD, NOMINAL, UNIT_COMMENT, DxfError
 from partgen.geometry.outline import Outline
 from partgen.measure import LONGEST, kerf_text, per_unit
 
@@ -73,6 +73,7 @@ def write_items(
     unit: Unit,
     version: Version = "R2000",
     kerf: float = 0.0,
+    joint: float = 0.0,
 ) -> bytes:
     """Return a whole DXF file with ``items`` in their order.
 
@@ -82,6 +83,7 @@ def write_items(
         unit: unit of the numbers in the file.
         version: "R2000" or "R12".
         kerf: what the cuts are compensated for; the head of the file says so [mm].
+        joint: left open at each micro-joint, as the head of the file says; 0 for none [mm].
 
     Raises:
         DxfError: see :func:`write`.
@@ -91,7 +93,7 @@ def write_items(
     with _fixed_meta_data():
         _document(items, box, unit, version).write(stream)
     body = _EXPONENT.sub(_plain, stream.getvalue())
-    head = "".join(f"999\n{line}\n" for line in _comments(comments, unit, kerf))
+    head = "".join(f"999\n{line}\n" for line in _comments(comments, unit, kerf, joint))
     return (head + body).encode("ascii", "replace")
 
 
@@ -177,10 +179,11 @@ def _placed(mm: float, scale: float) -> float:
     return round(mm / scale, _PLACES) + 0.0  # never minus zero
 
 
-def _comments(comments: Sequence[str], unit: Unit, kerf: float) -> list[str]:
+def _comments(comments: Sequence[str], unit: Unit, kerf: float, joint: float) -> list[str]:
     own = (_clean(comment) for comment in comments)
     size = f"{COMPENSATED}{kerf_text(kerf, unit)}; set none at the machine" if kerf else NOMINAL
-    return [UNIT_COMMENT + unit, size, *(line for line in own if line)]
+    held = [HELD + kerf_text(joint, unit)] if joint else []
+    return [UNIT_COMMENT + unit, size, *held, *(line for line in own if line)]
 
 
 def _clean(comment: str) -> str:

@@ -61,6 +61,8 @@ class Cutting(Entry):
         rapid: travel between cuts in a minute [mm].
         lift: seconds from one cut's end to the next one's pierce, travel aside [s].
         slats: distance between the table's slats; plates that may tip are named; 0 for none [mm].
+        cool: what lies nearer than this to the cut just made waits while another cut can be made,
+            so that heat leaves; 0 for the nearest next [mm].
         cost_per_hour: of the machine, in your own money; 0 if not known [-].
         feed: speed and pierce by thickness, thinnest first.
         prices: the shop's own, if it keeps them with its process.
@@ -92,6 +94,7 @@ class Cutting(Entry):
     feed: tuple[Feed, ...] = Field(max_length=100)
     edge: Literal["cut", "sheared"] = "cut"
     slats: Margin = 0.0
+    cool: Margin = 0.0
     prices: Prices = Prices()
 
     @model_validator(mode="after")
@@ -152,6 +155,7 @@ class CuttingChanges(Entry):
     feed: tuple[Feed, ...] | None = Field(default=None, max_length=100)
     edge: Literal["cut", "sheared"] | None = None
     slats: Margin | None = None
+    cool: Margin | None = None
 
 
 def cutting(

@@ -31,7 +31,9 @@ from partgen.geometry.ellipse import ellipse_arcs, spliced
 from partgen.geometry.outline import Outline
 from partgen.geometry.saddle import axes, edge_gap, far_from, gap_note
 from partgen.geometry.segment import Point
+from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
 
 FIT_GAP = 25.4 / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
@@ -90,6 +92,29 @@ class AxleSaddle(EaredPart):
         note = gap_note(self.fit_gap + edge_gap(self.plate.thickness, self.skew))
         made = [self.piece(name, outline, eye, [self.pivot]) for name in names]
         return [plate.with_note(note) for plate in made]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edge on the tube, a fillet on each face.
+
+        The drawn edge is the tube's own curve made larger by the fit gap: an ellipse of the same
+        shape. The weld runs on the tube, so its length is the edge's over that factor.
+        """
+        across, up = axes(self.tube, self.fit_gap, self.skew)
+
+        def on_tube(p: Point) -> bool:
+            reach = hypot(p[0] / across, p[1] / up)
+            return abs(reach - 1) * up <= self.tolerance + ON
+
+        return [
+            Seam(
+                edge="saddle",
+                mate=f"tube of {self.tube:g} mm",
+                path=path,
+                share=self.tube / 2 / up,
+                gap=self.fit_gap + edge_gap(self.plate.thickness, self.skew),
+            )
+            for path in edges_where(plate.outline, on_tube)
+        ]
 
     def outline(self, eye: Eye) -> Outline:
         """Return the outside edge: the edge on the tube, the lips, the ear.

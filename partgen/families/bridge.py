@@ -24,9 +24,12 @@ from partgen.families.part import MountedPart, WindowEntry
 from partgen.fields import Angle, At, Margin, Name, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt
+from partgen.geometry.chain import Chain
 from partgen.geometry.outline import Outline
 from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
+from partgen.plates.edges import ON, edges_on_line
 from partgen.plates.plate import Plate, Window
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
 
 THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
@@ -145,6 +148,47 @@ class Bridge(MountedPart):
                 count=self.count * mount.count,
             )
         ]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edges between the tabs, on the ears, and each tab in its slot.
+
+        Between tabs the bridge stands on the ear, a fillet on each face. A flush tab is welded
+        over from outside; one that stands proud takes a fillet on each face there.
+        """
+        mount = shop.mount(self.mount)
+        half, ear = mount.fit.gap / 2, mount.bolts[0]
+        found = []
+        for side, name, thick in ((-1, "inner", ear.far_ear), (1, "outer", ear.near_ear)):
+            at, tip = side * half, side * (half + thick + self.proud)
+            found += [
+                Seam(
+                    edge=f"{name} edge",
+                    mate=f"{self.mount} {name}",
+                    path=path,
+                    beside=thick,
+                    stops=(2 * self.relief, 2 * self.relief),
+                )
+                for path in edges_on_line(plate.outline, 1, at)
+            ]
+            found += [
+                self._tab_seam(name, (s,), thick)
+                for s in plate.outline.segments
+                if max(abs(s.y0 - tip), abs(s.y1 - tip)) <= ON
+            ]
+        return found
+
+    def _tab_seam(self, name: str, path: Chain, thick: float) -> Seam:
+        flush = self.proud < 1.0
+        return Seam(
+            edge=f"{name} tab",
+            mate=f"{self.mount} {name}, in its slot, from outside",
+            path=path,
+            kind="flush" if flush else "fillet",
+            sides=1 if flush else 2,
+            beside=thick,
+            stops=(0.0, 0.0),
+            note="fill the slot over the tab, grind where something lies on it" if flush else "",
+        )
 
     def outline(self, mount: Mount, shop: Shop) -> Outline:
         """Return the outside edge: as wide as the gap, tabs as long as the ears are thick.

@@ -17,12 +17,15 @@ from typing import Literal
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
+from partgen.families.base_seams import UNDER, base_seams
 from partgen.families.part import CORNER
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import rectangle
+from partgen.plates.edges import edges_of
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam, which_side
 from partgen.shop import Shop
 
 SHELF = 12.0  # mm from an ear to the base plate's edge, for a fillet; common practice, no source
@@ -63,6 +66,17 @@ class Clevis(SingleEar):
         if self.base_plate is not None:
             made.append(self._base(self.base_plate, made[0], shop))
         return made
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base of an ear, or the edges of the base plate."""
+        if self.base_plate is None:
+            return base_seams(plate)
+        if plate.name != "base":
+            return base_seams(plate, f"{self.name} base", self.base_plate.thickness)
+        return [
+            Seam(edge=which_side(path), mate=UNDER, path=path, sides=1, lap=True)
+            for path in edges_of(plate.outline)
+        ]
 
     def _base(self, stock: PlateStock, ear: Plate, shop: Shop) -> Plate:
         if self.joint is None:

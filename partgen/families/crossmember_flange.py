@@ -12,7 +12,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -23,7 +23,10 @@ from partgen.fields import Margin, Size
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate, Window
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
+
+LOOSE = 4.0  # mm that an opening may be wider than a tube through it; common practice, no source
 
 
 class CrossmemberFlange(Part):
@@ -38,10 +41,15 @@ class CrossmemberFlange(Part):
         bore: diameter of a round opening in the middle [mm].
         opening: width and height of a rectangular opening in the middle [mm].
         opening_radius: of that opening's corners [mm].
+        tube: outside diameter of a round crossmember [mm].
+        tube_size: outside width and height of a rectangular crossmember [mm].
         windows: more openings.
         holes: more bolt holes.
     """
 
+    NO_SEAM: ClassVar[str] = (
+        "no seam named: give the crossmember's tube or tube_size, or welded = [...]"
+    )
     family: Literal["crossmember-flange"]
     plate: PlateStock
     size: tuple[Size, Size] | None = None
@@ -51,6 +59,8 @@ class CrossmemberFlange(Part):
     bore: Size | None = None
     opening: tuple[Size, Size] | None = None
     opening_radius: Margin = RE_ENTRANT
+    tube: Size | None = None
+    tube_size: tuple[Size, Size] | None = None
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
     holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
 
@@ -60,6 +70,8 @@ class CrossmemberFlange(Part):
             raise ValueError("give either 'size' (a rectangle) or 'diameter' (round)")
         if self.bore is not None and self.opening is not None:
             raise ValueError("give 'bore' (round) or 'opening' (rectangular), not both")
+        if self.tube is not None and self.tube_size is not None:
+            raise ValueError("give 'tube' (round) or 'tube_size' (rectangular), not both")
         return self
 
     def plates(self, shop: Shop) -> list[Plate]:
@@ -80,6 +92,32 @@ class CrossmemberFlange(Part):
                 thickness=self.plate.thickness,
                 material=self.plate.material,
                 count=self.count,
+            )
+        ]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return where the crossmember's tube meets the flange, all round.
+
+        A tube that fits the opening goes through, and is welded to its edge; another stands on the
+        flange's face.
+        """
+        if self.tube is not None:
+            through = self.bore is not None and 0 <= self.bore - self.tube <= LOOSE
+            face = Outline.circle(0.0, 0.0, self.tube)
+        elif self.tube_size is not None:
+            gaps = [a - b for a, b in zip(self.opening or (0.0, 0.0), self.tube_size, strict=True)]
+            through = all(0 <= gap <= LOOSE for gap in gaps)
+            face = rectangle(*self.tube_size)
+        else:
+            return []
+        path = self._middle()[0].outline if through else face
+        return [
+            Seam(
+                edge="opening, all round" if through else "face, all round the tube",
+                mate="crossmember tube",
+                path=path.segments,
+                sides=1,
+                stops=(0.0, 0.0),
             )
         ]
 

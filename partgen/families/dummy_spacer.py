@@ -11,7 +11,7 @@ Lengths in mm.
 from __future__ import annotations
 
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -39,6 +39,7 @@ class DummySpacer(MountedPart):
         hole: clearance of the joint's bolt in them: close, normal or loose.
     """
 
+    NO_SEAM: ClassVar[str] = "taken out after welding: no weld"
     family: Literal["dummy-spacer"]
     mount: Name
     plates_from: tuple[PlateStock, ...] = Field(default=(), max_length=20)

@@ -27,9 +27,12 @@ from partgen.families.pattern import BoltPattern
 from partgen.fields import Entry, Length, Margin, Name, Size
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.outline import Outline
+from partgen.plates.edges import edges_on_line
 from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.seam import Seam, which_side
 from partgen.shop import Shop
 
+MATES = {"upper": "the box's top plate", "lower": "its bottom plate", "ends": "the end's plate"}
 FLANK = 0.5  # how much an ear widens to its root, per length of flank; common practice, no source
 
 
@@ -98,6 +101,7 @@ class FacePlate(Part):
         arches: in the lower edge.
         bolts: bolt patterns.
         rounds: round openings, for a shaft or a pipe.
+        edges: those welded to the box's other plates: "upper", "lower", "ends"; [] for none.
         windows: more openings.
         holes: more bolt holes.
     """
@@ -112,6 +116,9 @@ class FacePlate(Part):
     arches: tuple[Arch, ...] = Field(default=(), max_length=20)
     bolts: tuple[BoltPattern, ...] = Field(default=(), max_length=20)
     rounds: tuple[RoundOpening, ...] = Field(default=(), max_length=50)
+    edges: tuple[Literal["upper", "lower", "ends"], ...] = Field(
+        default=("upper", "lower", "ends"), max_length=3
+    )
     windows: tuple[WindowEntry, ...] = Field(default=(), max_length=200)
     holes: tuple[HoleEntry, ...] = Field(default=(), max_length=200)
 
@@ -157,6 +164,17 @@ class FacePlate(Part):
                 material=self.plate.material,
                 count=self.count,
             )
+        ]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edges on the box's other plates, ears and arches left out."""
+        x0, _, x1, _ = plate.outline.box
+        lines = {"upper": [(1, self.height)], "lower": [(1, 0.0)], "ends": [(0, x0), (0, x1)]}
+        return [
+            Seam(edge=which_side(path), mate=MATES[name], path=path, sides=1, lap=True)
+            for name in dict.fromkeys(self.edges)
+            for axis, at in lines[name]
+            for path in edges_on_line(plate.outline, axis, at)
         ]
 
     def outline(self, shop: Shop) -> Outline:

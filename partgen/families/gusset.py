@@ -37,7 +37,9 @@ from partgen.fields import Margin, Size
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
+from partgen.plates.edges import edges_on_line
 from partgen.plates.plate import Plate, Window
+from partgen.plates.seam import Seam
 from partgen.plates.solid import DOWN, LEFT, Frame, Solid
 from partgen.shop import Shop
 
@@ -124,6 +126,22 @@ class Gusset(MountedPart):
                 material=self.plate.material,
                 count=self.count * each,
             )
+        ]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return base and upright and, of a trapezoid, the far edge; a fillet on each face."""
+        on = self.mount is not None
+        far = plate.outline.box[2]
+        lines = [
+            ("base", "rail or crossplate" if on else "first member", 1, 0.0),
+            ("upright", f"{self.mount} plate" if on else "second member", 0, 0.0),
+        ]
+        if self.far_height is not None:
+            lines.append(("far", f"{self.mount} plate" if on else "third member", 0, far))
+        return [
+            Seam(edge=edge, mate=mate, path=path)
+            for edge, mate, axis, at in lines
+            for path in edges_on_line(plate.outline, axis, at)
         ]
 
     def solids(self, shop: Shop) -> list[Solid]:

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -29,21 +29,22 @@ from partgen.families.eared import ear_radius
 from partgen.families.leaning import aside, bend_marks, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
 from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.rail_seams import rail_seams
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit
-from partgen.fit.mount import Ears, Mount
+from partgen.fit.mount import Ears, Mount, Seat
 from partgen.geometry.bending import RADIUS_PER_THICKNESS
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
 from partgen.plates.fold import BentFrame, Fold
 from partgen.plates.plate import Hole, Plate
+from partgen.plates.seam import Seam
 from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
 RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
-WELD_LEG = 5.0  # mm; common practice, no source
 
 
 class LinkMount(Part):
@@ -60,7 +61,7 @@ class LinkMount(Part):
         front: how far it reaches ahead of the pivot [mm].
         height: of the body on the rail; default up to a weld shelf below the rail's top [mm].
         shelf: from the rail's lower edge to the body's; default corner radius + weld leg [mm].
-        weld_leg: of the fillet along the body [mm].
+        weld_leg: of the fillet along the body; default by the thinner plate's thickness [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
         ear_angle: by which the ears lean outward, bent along a line [degrees].
@@ -80,6 +81,7 @@ class LinkMount(Part):
         outer: what only the outer plate has.
     """
 
+    NO_SEAM: ClassVar[str] = ""  # its pads are welded in its place
     family: Literal["link-mount"]
     rail: RailName
     joint: str
@@ -91,7 +93,7 @@ class LinkMount(Part):
     front: Size | None = None
     height: Size | None = None
     shelf: Margin | None = None
-    weld_leg: Size = WELD_LEG
+    weld_leg: Size | None = None
     ear_radius: Size | None = None
     root: Size | None = None
     ear_angle: Angle = Field(default=0.0, ge=-45, le=45)
@@ -136,7 +138,7 @@ class LinkMount(Part):
             rail_edge=(self.pivot[0], rail.lower.height(self.pivot[0])),
             rail_depth=rail.depth,
             ear_angle=self.ear_angle,
-            aside=self._aside(shop),
+            seats=self._seats(shop),
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
@@ -161,7 +163,7 @@ class LinkMount(Part):
         made = []
         for name, side in self._sides():
             ears, folds = self._ears_of(name, shop)
-            outline = self._body(rail, radius).outline(ears)
+            outline = self._body(rail, radius, shop).outline(ears)
             places = [hole for ear in ears for hole in ear.holes]
             eyes = tuple(
                 Hole(eye, *at, size, joint.bolt, chosen)
@@ -195,10 +197,15 @@ class LinkMount(Part):
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
-    def _aside(self, shop: Shop) -> float:
-        if not self.ear_angle:
-            return 0.0
-        return aside(self._ears_of("inner", shop)[1][0], self.pivot, self._shared_radius())
+    def _seats(self, shop: Shop) -> tuple[Seat, ...]:
+        ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
+        folds: list[Fold | None] = [*self._ears_of("inner", shop)[1]] or [None] * len(ears)
+        seen = [(ear, fold, at) for ear, fold in zip(ears, folds, strict=True) for at in ear.holes]
+        shared = self._shared_radius()
+        return tuple(
+            Seat(name, at, ear.radius, other, aside(fold, at, shared) if fold else 0.0)
+            for (name, _, other), (ear, fold, at) in zip(self._eyes(), seen, strict=True)
+        )
 
     def _shared_radius(self) -> float:
         radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
@@ -226,30 +233,36 @@ class LinkMount(Part):
         return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
-        low, height = self._body_heights(rail)
+        low, height = self._body_heights(rail, shop)
         ear = self.ear(joint, shop)
         return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
 
-    def _body_heights(self, rail: Rail) -> tuple[float, float]:
+    def leg(self, shop: Shop) -> float:
+        """Return the leg of the fillet along the body, asked or usual [mm]."""
+        thinner = min(self.stock(side).thickness for _, side in self._sides())
+        return self.weld_leg or shop.usual_leg(thinner, thinner)
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edges on the rail; none where pads lie between."""
+        pads = shop.mount(self.name).fit.spacers[0 if plate.name == "inner" else 1]
+        rail = shop.rail(self.rail)
+        return [] if pads else rail_seams(plate, self.rail, rail, self.leg(shop))
+
+    def _body_heights(self, rail: Rail, shop: Shop) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
-        shelf = rail.corner_radius + self.weld_leg if self.shelf is None else self.shelf
+        shelf = rail.corner_radius + self.leg(shop) if self.shelf is None else self.shelf
         return shelf, rail.depth - 2 * shelf if self.height is None else self.height
 
-    def _body(self, rail: Rail, ear: float) -> Body:
+    def _body(self, rail: Rail, ear: float, shop: Shop) -> Body:
         """Return the body; ``ear`` is the ear's radius [mm]."""
-        shelf, height = self._body_heights(rail)
+        shelf, height = self._body_heights(rail, shop)
         return Body(
             rail=rail,
             x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
             x1=self.pivot[0] + (4 * ear if self.front is None else self.front),
-            shelf=shelf,
-            height=height,
-            follows_top=self.height is None,
-            ends=self.ends,
-            taper=self.taper,
-            corner=self.corner,
-            blend=self.blend,
-        )
+            shelf=shelf, height=height, follows_top=self.height is None,
+            ends=self.ends, taper=self.taper, corner=self.corner, blend=self.blend,
+        )  # fmt: skip
 
     def _all_ears(self, radius: float) -> list[Ear]:
         own = Ear((self.pivot, *self.adjust), radius, self.root)

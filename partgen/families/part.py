@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from partgen.entries.fixed_place import FixedPlace
 from partgen.entries.joint import BoltSize, Fit
+from partgen.errors import GeometryError, nearest
 from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
 from partgen.fit.mount import Hands, Mount
 from partgen.geometry.belt import rectangle
 from partgen.plates.features import Features, without_sharp_corners
 from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.seam import Seam
 from partgen.plates.solid import Solid
 from partgen.plates.turning import QUARTERS, Turns
+from partgen.plates.welded import WeldedEdge
 from partgen.shop import Shop
 
 RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
@@ -36,7 +40,12 @@ class Part(Entry):
         turn: on the sheet: a step, "any", or the angles allowed, as [0] for one way only [degrees].
         priority: parts with a higher one are laid out first, on the first sheets.
         together: plates of parts that share this word go on one sheet.
+        welded: edges welded that the family does not know of; [] says that there are none.
+        fixed: plates that have to lie at a place on a sheet; the others go round them.
     """
+
+    # Said of a plate without a seam; empty where the seams of its mates say it.
+    NO_SEAM: ClassVar[str] = "no seam named; name its edges: welded = [{ at = [x, y], to = '...' }]"
 
     name: Name
     family: str
@@ -48,6 +57,8 @@ class Part(Entry):
     turn: Turns = QUARTERS
     priority: Priority = 0
     together: Name | None = None
+    welded: tuple[WeldedEdge, ...] | None = Field(default=None, max_length=100)
+    fixed: tuple[FixedPlace, ...] = Field(default=(), max_length=1000)
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands to make."""
@@ -72,9 +83,40 @@ class Part(Entry):
             GeometryError: a plate cannot exist with these numbers.
         """
         plates = self.features.on(self.plates(shop))
-        if self.sharp:
-            return plates
-        return [without_sharp_corners(plate, self.inside_radius) for plate in plates]
+        if not self.sharp:
+            plates = [without_sharp_corners(plate, self.inside_radius) for plate in plates]
+        self._need_welded(plates)
+        return plates
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the edges of one of the finished plates that are welded, drawn for the left.
+
+        What a family knows by itself; slots and edges that the job names come beside it.
+        """
+        return []
+
+    def leg(self, shop: Shop) -> float | None:
+        """Return the leg along its body on a rail, asked or usual; None if it lies on none [mm]."""
+        return None
+
+    def named_seams(self, plate: Plate) -> list[Seam]:
+        """Return the edges of a finished plate that the job names as welded.
+
+        Raises:
+            GeometryError: no edge of the plate is near.
+        """
+        return [w.seam(plate) for w in self.welded or () if not w.plates or plate.name in w.plates]
+
+    def _need_welded(self, plates: list[Plate]) -> None:
+        """Refuse welded edges of plates that are not there, or far from any edge."""
+        known = [plate.name for plate in plates]
+        wrong = [name for w in self.welded or () for name in w.plates if name not in known]
+        if wrong:
+            raise GeometryError(
+                [f"welded: plates = '{n}': no such plate; {nearest(n, known)}" for n in wrong]
+            )
+        for plate in plates:
+            self.named_seams(plate)
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the plates of one left side placed in space; none if they have no known place."""

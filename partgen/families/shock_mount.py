@@ -21,6 +21,7 @@ from pydantic import Field
 from shapely import Point as Point2
 
 from partgen.errors import GeometryError
+from partgen.families.base_seams import base_seams
 from partgen.families.eared import Eye
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
@@ -30,7 +31,9 @@ from partgen.geometry.ellipse import spliced
 from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import Point
 from partgen.measure import per_unit
+from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
 
 FIT_GAP = per_unit("in") / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
@@ -84,6 +87,28 @@ class ShockMount(SingleEar):
         outline = self.outline(eye)
         names = ("inner", "outer") if self.tabs == 2 else ("tab",)
         return [self.piece(name, outline, eye, self.centres(eye)) for name in names]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base: flat, or the arc on its tube; a fillet on each face."""
+        if self.tube is None:
+            return base_seams(plate)
+        half = self._half(self.eye(shop).radius)
+        bore = self._bore(self.tube, half)
+        sunk = sqrt(bore * bore - half * half)
+
+        def on_tube(p: Point) -> bool:
+            return abs(hypot(p[0], p[1] + sunk) - bore) <= ON and p[1] < sunk + bore
+
+        return [
+            Seam(
+                edge="base",
+                mate=f"tube of {self.tube:g} mm",
+                path=path,
+                share=self.tube / 2 / bore,
+                gap=self.fit_gap,
+            )
+            for path in edges_where(plate.outline, on_tube)
+        ]
 
     def outline(self, eye: Eye) -> Outline:  # type: ignore[override]
         """Return the outside edge with an ear round every hole.

@@ -17,12 +17,14 @@ from __future__ import annotations
 from typing import Literal
 
 from partgen.errors import GeometryError
+from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
 from partgen.families.part import RE_ENTRANT
 from partgen.fields import Length, Margin, Size
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
 
 FOOT = 6.0  # mm; common practice, no source
@@ -54,6 +56,10 @@ class SingleEar(EaredPart):
         """
         eye = self.eye(shop)
         return [self.piece("ear", self.outline(eye.radius), eye, [(self.offset, self.height)])]
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the base."""
+        return base_seams(plate)
 
     def outline(self, radius: float) -> Outline:
         """Return the outside edge with an ear of ``radius`` [mm].

@@ -13,7 +13,7 @@ outside measures to where the faces would meet (``measured = "outside"``). Lengt
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -67,6 +67,7 @@ class SkidPlate(Part):
         windows: openings in the flats: drains, access.
     """
 
+    NO_SEAM: ClassVar[str] = "bolted on; if it is welded, name its edges in welded"
     family: Literal["skid-plate"]
     plate: PlateStock
     flats: tuple[Size, ...] = Field(min_length=1, max_length=20)

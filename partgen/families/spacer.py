@@ -17,12 +17,13 @@ from pydantic import model_validator
 
 from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock, Stock
+from partgen.families.pad_seams import pad_seams, pieces, stacks
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
-from partgen.fit.fit import Pad
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Hole, Plate
+from partgen.plates.seam import Seam
 from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
@@ -73,20 +74,19 @@ class Spacer(MountedPart):
         if self.plate is not None:
             return [self._plate("pad", self.plate, self.count)]
         mount = shop.mount(self.mount or "")
-        fit, count = mount.fit, self.count * mount.count
-        if fit.inner == fit.outer:
-            return self._stacked("pad", fit.inner, 2 * count)
-        return [
-            *self._stacked("inner", fit.inner, count),
-            *self._stacked("outer", fit.outer, count),
-        ]
+        made: dict[str, tuple[Stock, int]] = {}
+        for name, pad in stacks(mount.fit):
+            for piece, stock in zip(pieces(name, pad), pad, strict=True):
+                made[piece] = stock, made.get(piece, (stock, 0))[1] + self.count * mount.count
+        return [self._plate(piece, *stock_and_count) for piece, stock_and_count in made.items()]
 
-    def _stacked(self, name: str, pad: Pad, count: int) -> list[Plate]:
-        """Return the plates of one spacer; a second plate of the same stock is counted."""
-        return [
-            self._plate(name if k == 0 else f"{name}-{k + 1}", stock, count * pad.count(stock))
-            for k, stock in enumerate(dict.fromkeys(pad))
-        ]
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return each edge once for what it meets: the rail, the next pad, or the mount's plate."""
+        if self.mount is None:
+            return []
+        mount = shop.mount(self.mount)
+        ear = min(mount.bolts[0].near_ear, mount.bolts[0].far_ear)
+        return pad_seams(plate, mount.name, mount.fit, ear, self.count * mount.count)
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the pads beside the rail, at ``place`` or at the pivot halfway up the rail."""

@@ -15,13 +15,16 @@ of that name. Lengths in mm.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
+from typing import ClassVar, Literal
 
 from partgen.errors import GeometryError
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Margin, Name, Size
 from partgen.fit.mount import Hands, Mount
 from partgen.fit.sleeve import PLAY, Through, crush_sleeve
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Plate
+from partgen.plates.seam import Seam
 from partgen.shop import Shop
 
 
@@ -35,6 +38,7 @@ class ThroughEar(SingleEar):
         play: by which the sleeve is shorter than the plates stand apart [mm].
     """
 
+    NO_SEAM: ClassVar[str] = "held by its webs: parts of family gusset that name it as their mount"
     family: Literal["through-ear"]  # type: ignore[assignment]
     joint: str
     mount: Name
@@ -67,3 +71,28 @@ class ThroughEar(SingleEar):
             on.fit.gap, joint.bolt, joint.hole, outside=self.sleeve, play=self.play
         )
         return pair and replace(pair, through=Through(on.name, on.rail, self.hole, sleeve))
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return the crush sleeve's ends in the rail's walls; the ear itself is held by its webs.
+
+        The sleeve goes through both walls and is welded to each from outside, all round, before
+        the plates go on; the weld is ground flat, so that they lie on the rail.
+        """
+        through = shop.mount(self.name).through
+        if through is None:
+            return []
+        sleeve = through.sleeve
+        return [
+            Seam(
+                edge="each end, all round",
+                mate="the rail's wall, before the plates go on",
+                path=Outline.circle(self.offset, self.height, sleeve.outside).segments,
+                sides=1,
+                beside=(sleeve.outside - sleeve.bore) / 2,
+                count=2 * plate.count,
+                stops=(0.0, 0.0),
+                piece="crush-sleeve",
+                first=True,
+                note="ground flat: the plates lie on it",
+            )
+        ]

@@ -22,14 +22,18 @@ from pydantic import Field
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
+from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
 from partgen.families.part import CORNER, RE_ENTRANT
 from partgen.fields import Length, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, rectangle
+from partgen.geometry.chain import Chain, length
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Segment
+from partgen.plates.edges import ON, SHORT, edges_of, edges_on_line
 from partgen.plates.plate import Plate, Window
+from partgen.plates.seam import KEEP_OUT, STOP, Seam, which_side
 from partgen.shop import Shop
 
 LAP = 40.0  # mm; common practice, no source
@@ -84,6 +88,34 @@ class Tower(EaredPart):
         if self.back is not None:
             made.append(self._back(self.back, outline, shop))
         return made
+
+    def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return a side's edges on the rail, or those of the back plate between the sides.
+
+        Without a lap a side stands on the rail; with one it lies on the rail's side and its ends
+        stop at the keep-out below the upper edge. The back plate is welded from outside.
+        """
+        if plate.name == "back":
+            x0, _, x1, _ = plate.outline.box
+            return [
+                Seam(
+                    edge=which_side(path),
+                    mate=f"{self.name} side",
+                    path=path,
+                    sides=1,
+                    beside=self.plate.thickness,
+                )
+                for at in (x0, x1)
+                for path in edges_on_line(plate.outline, 0, at)
+            ]
+        if not self.lap:
+            return base_seams(plate, "the rail's upper edge")
+        return [self._on_rail(path) for path in lower_part(plate.outline)]
+
+    def _on_rail(self, path: Chain) -> Seam:
+        high = [KEEP_OUT if abs(p[1]) <= ON else STOP for p in (path[0].start, path[-1].end)]
+        return Seam(edge=which_side(path), mate="the rail's side", path=path, sides=1, lap=True,
+                    stops=(high[0], high[1]), depth=lambda p: -p[1])  # fmt: skip
 
     def outline(self, radius: float) -> Outline:
         """Return the outside edge of a side with an ear of ``radius`` [mm].
@@ -144,3 +176,23 @@ def _far_edge(outline: Outline, above: float) -> Segment:
     if not rising:
         raise GeometryError("back: no straight edge rises to the ear; make the tower higher")
     return max(rising, key=lambda s: s.length)
+
+
+def lower_part(outline: Outline) -> list[Chain]:
+    """Return the long edges below y = 0, those that go on above it cut off there."""
+    found = []
+    for path in edges_of(outline):
+        kept = tuple(
+            _below(s) if max(s.y0, s.y1) > ON else s
+            for s in path
+            if min(s.y0, s.y1) < -ON and not (s.bulge and max(s.y0, s.y1) > ON)
+        )
+        if kept and length(kept) >= SHORT:
+            found.append(kept)
+    return found
+
+
+def _below(s: Segment) -> Segment:
+    """Return the part of a line that lies below y = 0."""
+    at = s.x0 - s.y0 * (s.x1 - s.x0) / (s.y1 - s.y0)
+    return Segment(at, 0.0, s.x1, s.y1) if s.y0 > 0 else Segment(s.x0, s.y0, at, 0.0)

@@ -12,7 +12,7 @@ Lengths in mm.
 from __future__ import annotations
 
 from math import ceil
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -37,6 +37,7 @@ class Washer(Part):
         diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
     """
 
+    NO_SEAM: ClassVar[str] = "lies loose under a bolt; if it is welded on, name its edge in welded"
     family: Literal["washer"]
     plate: PlateStock
     bolt: BoltSize | None = None

@@ -36,6 +36,30 @@ class Ears:
 
 
 @dataclass(frozen=True)
+class Seat:
+    """A bolt hole in the ears of a part, which a link's end may sit in.
+
+    Attributes:
+        name: of the hole.
+        at: the joint's centre, seen from the side [mm].
+        ear: metal round it: the ear's radius [mm].
+        instead_of: name of the hole whose bolt it takes when the mount is adjusted.
+        aside: how far outward of the plates' middle the joint sits, where they lean [mm].
+    """
+
+    name: str
+    at: Point
+    ear: float
+    instead_of: str = ""
+    aside: float = 0.0
+
+    @property
+    def bolt(self) -> str:
+        """Name of the bolt: of all holes to choose from for one bolt the same."""
+        return self.instead_of or self.name
+
+
+@dataclass(frozen=True)
 class Mount:
     """A link mount's sums across the vehicle.
 
@@ -54,7 +78,7 @@ class Mount:
         rail_edge: the rail's lower edge at the pivot, in side view [mm].
         rail_depth: outside height of the rail [mm].
         ear_angle: by which the ears lean outward [degrees].
-        aside: how far outward of the plates' middle the joint sits, where they lean [mm].
+        seats: its holes for joints, the pivot's first; empty where its plates alone tell.
         joint: the joint itself, where it is known.
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
@@ -75,7 +99,7 @@ class Mount:
     rail_edge: Point = (0.0, 0.0)
     rail_depth: float = 0.0
     ear_angle: float = 0.0
-    aside: float = 0.0
+    seats: tuple[Seat, ...] = ()
     joint: Joint | None = None
     ears: Ears | None = None
     in_hand: BoltFit | None = None

@@ -88,6 +88,28 @@ def less(first: Outline, second: Outline) -> Trimmed:
     return Trimmed(tuple(outlines), tuple(openings), tuple(mouths))
 
 
+def joined(first: Outline, second: Outline) -> Outline:
+    """Return the outside edge of two outlines that overlap, as one.
+
+    Raises:
+        GeometryError: they do not overlap, or only touch.
+    """
+    kept: list[tuple[Segment, bool]] = []
+    for own, (mine, other) in ((True, (first, second)), (False, (second, first))):
+        for s in _split(mine, other):
+            middle = s.at(0.5)
+            if other.distance(middle) <= ON:
+                if own and not _runs_against(s, other, middle):
+                    kept.append((s, own))
+            elif winding(other, middle) == 0:
+                kept.append((s, own))
+    loops, _ = _loops(kept)
+    outside = [outline_of(loop) for loop in loops if _area(loop) > SPECK]
+    if len(outside) != 1:
+        raise GeometryError("two outlines that are to be joined do not overlap")
+    return outside[0]
+
+
 def _split(outline: Outline, other: Outline) -> list[Segment]:
     """Return the segments of ``outline`` cut wherever ``other`` meets them."""
     pieces = []

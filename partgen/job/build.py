@@ -7,13 +7,11 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
-from partgen.families.part import MountedPart, Part
+from partgen.families.part import Part
 from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
-from partgen.geometry.segment import Segment
+from partgen.job.brackets import surroundings
 from partgen.job.job import Job
-from partgen.linkage.mount_swing import Surroundings
-from partgen.linkage.obstacle import Obstacle
 from partgen.linkage.study import study
 from partgen.linkage.trimming import applied
 from partgen.measure import in_unit
@@ -109,7 +107,7 @@ class _Building:
         if self.job.linkage is None or self.problems:
             return shop, plates
         try:
-            found = study(self.job.linkage, _surroundings(self.job, shop, plates))
+            found = study(self.job.linkage, surroundings(self.job, shop, plates))
             return replace(shop, linkage=found), applied(plates, found.trims)
         except GeometryError as error:
             self.problems += [f"{self.job.path.name}: linkage: {p}" for p in error.problems]
@@ -141,23 +139,3 @@ def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:
         if key not in keys
         for name, _ in wanted
     ]
-
-
-def _surroundings(job: Job, shop: Shop, plates: list[Plate]) -> Surroundings:
-    """Return what the links of a job move among.
-
-    A part in a mount's gap is in the way where it has a place; else it is asked for by name.
-    """
-    beside: dict[str, list[str]] = {}
-    placed: dict[str, list[Obstacle]] = {}
-    for part in job.parts:
-        if not isinstance(part, MountedPart) or not part.mount or part.family == "spacer":
-            continue
-        solids = part.solids(shop) if part.place else []
-        if not solids:
-            beside.setdefault(part.mount, []).append(part.name)
-        for solid in solids:
-            (x0, _, z0), (x1, _, z1) = solid.box
-            edge = Segment((x0 + x1) / 2, z1, (x0 + x1) / 2, z0)
-            placed.setdefault(part.mount, []).append(Obstacle(part.name, (edge,), (x1 - x0) / 2))
-    return Surroundings(shop.mounts, shop.rails, shop.joints, plates, beside, placed)

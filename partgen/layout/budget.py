@@ -22,15 +22,17 @@ class Budget:
         self, steps: int, seconds: float | None = None, progress: Progress | None = None
     ) -> None:
         self._steps = steps
-        self._end = None if seconds is None else time.monotonic() + seconds
+        self._begin = time.monotonic()
+        self._end = None if seconds is None else self._begin + seconds
         self._progress = progress
         self._told: float | None = None
+        self._enough: Callable[[float], bool] | None = None
         self.offset = 0.0
 
     def step(self, items: int = 1) -> bool:
         """Use up a step, or as many as placing ``items`` counts; return whether it was there."""
         if self._end is not None:
-            return time.monotonic() < self._end
+            return not self.is_over
         self._steps -= max(1, items // ITEMS_A_STEP)
         return self._steps >= 0
 
@@ -39,14 +41,32 @@ class Budget:
         return self._end is None and self._steps < steps
 
     @property
+    def is_over(self) -> bool:
+        """Whether the time is up; a budget of steps is asked between steps only."""
+        if self._end is None:
+            return False
+        if time.monotonic() >= self._end:
+            return True
+        return self._enough is not None and self._told is not None and self._enough(self._told)
+
+    @property
+    def seconds_spent(self) -> float:
+        """Time since it was given [s]."""
+        return time.monotonic() - self._begin
+
+    @property
     def seconds_left(self) -> float:
         """Time left; none for a budget of steps [s]."""
         return 0.0 if self._end is None else self._end - time.monotonic()
 
+    def allows(self, seconds: float) -> bool:
+        """Tell whether there is time for something that takes so long; steps take none [s]."""
+        return self._end is None or self.seconds_left >= seconds
+
     def part(self, share: float) -> Budget:
         """Return a budget of ``share`` of what is left; used apart from this one."""
         part = Budget(0, None, self._progress)
-        part.offset, part._told = self.offset, self._told
+        part.offset, part._told, part._enough = self.offset, self._told, self._enough
         if self._end is None:
             part._steps = round(self._steps * share)
             self._steps -= part._steps
@@ -55,8 +75,21 @@ class Budget:
             part._end = now + share * (self._end - now)
         return part
 
+    def until(self, enough: Callable[[float], bool]) -> Budget:
+        """Return a budget of the same time, also over when ``enough`` says so of what was told."""
+        same = self.part(1.0)
+        same._enough = enough
+        return same
+
+    def quiet(self) -> Budget:
+        """Return a budget of the same time that tells nobody."""
+        same = self.part(1.0)
+        same._progress = None
+        return same
+
     def report(self, length: float) -> None:
         """Tell the used length on the sheet being worked on, if it has changed [mm]."""
-        if self._progress is not None and length != self._told:
+        if length != self._told:
             self._told = length
-            self._progress(length + self.offset)
+            if self._progress is not None:
+                self._progress(length + self.offset)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from math import isfinite
 
 from partgen.layout.errors import LayoutError
 from partgen.layout.piece import Piece
+from partgen.layout.placement import Layout, Placement
 from partgen.layout.sheet import Sheet
 from partgen.layout.shop import Shop, Trial
+from partgen.layout.verify import verify
 
 
 def check_search(steps: int, seconds: float | None) -> None:
@@ -49,6 +52,34 @@ def check_input(
         raise LayoutError(problems)
 
 
+def check_fixed(
+    fixed: Sequence[Placement],
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    gap: float,
+    margin: float,
+) -> None:
+    """Refuse plates fixed where they cannot lie.
+
+    Raises:
+        LayoutError: one line for each.
+    """
+    copies = {(p.piece, p.copy) for p in fixed}
+    lying = [
+        replace(p, count=max(k for name, k in copies if name == p.name))
+        for p in pieces
+        if any(name == p.name for name, _ in copies)
+    ]
+    faults = verify(Layout(tuple(fixed), ()), lying, sheets, gap=gap, margin=margin, fixed=fixed)
+    counts = {p.name: p.count for p in pieces}
+    for name in {p.name for p in lying}:
+        n = sum(p.piece == name for p in fixed)
+        if n > counts[name]:
+            faults.append(f"plate '{name}' is fixed {n} times, and {counts[name]} are made")
+    if faults:
+        raise LayoutError([f"fixed: {line}; move it in the job" for line in sorted(faults)])
+
+
 def too_large(shop: Shop) -> list[str]:
     """Return a line for each piece whose box is larger than every sheet."""
     return [
@@ -78,8 +109,10 @@ def no_room(shop: Shop, best: Trial) -> list[str]:
     lines = [_no_fit_line(shop, k) for k in misfits.values()]
     if counts:
         names = ", ".join(f"{n} x '{name}'" for name, n in sorted(counts.items()))
-        left = counts.total()
-        have = ", ".join(f"{b.stock.sheet.count} x '{b.stock.sheet.name}'" for b in shop.boards)
+        left, stock = counts.total(), Counter[str]()
+        for board in shop.boards:
+            stock[board.stock.sheet.name] += len(board.stock.numbers)
+        have = ", ".join(f"{n} x '{name}'" for name, n in stock.items())
         lines.append(
             f"the sheets are full ({have}) and {left} plates are left: {names}; add sheets"
             + (f", or do not keep {', '.join(words)} together on one sheet" if words else "")

@@ -6,15 +6,16 @@ from collections.abc import Sequence
 from math import fsum
 
 from partgen.layout.budget import Budget, Progress
-from partgen.layout.checks import check_input, check_search, no_room, too_large
+from partgen.layout.checks import check_fixed, check_input, check_search, no_room, too_large
 from partgen.layout.errors import LayoutError
 from partgen.layout.piece import Piece
-from partgen.layout.placement import Layout
+from partgen.layout.placement import Layout, Placement
 from partgen.layout.report import layout_of
 from partgen.layout.search import Search
 from partgen.layout.sheet import Sheet
-from partgen.layout.shop import Shop, Trial, prepare, trial
+from partgen.layout.shop import Placing, Shop, Trial, prepare, trial
 from partgen.layout.steady import steady
+from partgen.layout.stock import Fixed
 
 STEPS = 60
 ROWS = 250  # positions across the widest sheet
@@ -32,6 +33,8 @@ def lay_out(
     steps: int = STEPS,
     seconds: float | None = None,
     progress: Progress | None = None,
+    fixed: Sequence[Placement] = (),
+    placing: Placing | None = None,
 ) -> Layout:
     """Place every piece on the fewest sheets, as near their x = 0 end as can be.
 
@@ -48,22 +51,28 @@ def lay_out(
         steps: how many changes are tried after the first layout.
         seconds: search this long instead of so many steps [s].
         progress: called with the used length of all sheets whenever it changes [mm].
+        fixed: what lies somewhere already; these copies are not placed.
+        placing: called while the first layout is made, with how many of how many pieces lie.
 
     Raises:
-        LayoutError: a distance or name is wrong, a piece fits no sheet, or the sheets are full.
+        LayoutError: a distance or name is wrong, a piece fits no sheet, the sheets are full, or
+            what is fixed cannot lie there.
     """
     check_input(pieces, sheets, gap, margin)
+    check_fixed(fixed, pieces, sheets, gap, margin)
     check_search(steps, seconds)
     budget = Budget(steps, seconds, progress)
     cell = _cell(pieces, sheets)
+    kinds = {p.name: p for p in pieces}
+    lying = [Fixed(kinds[p.piece], p) for p in fixed]
     for finer in FINER:
-        shop = prepare(pieces, sheets, steady(gap), steady(margin), cell / finer)
+        shop = prepare(pieces, sheets, steady(gap), steady(margin), cell / finer, lying)
         if lines := too_large(shop):
             raise LayoutError(lines)
-        search = Search(shop, trial(shop, shop.rough_order), gap)
+        search = Search(shop, trial(shop, shop.rough_order, placing), gap)
         search.run(budget)
         if not search.best.left:
-            return layout_of(shop, search, pieces, sheets, gap, margin)
+            return layout_of(shop, search, pieces, sheets, gap, margin, fixed)
         if not _worth_refining(shop, search.best):
             break
     raise LayoutError(no_room(shop, search.best))
@@ -81,5 +90,5 @@ def _worth_refining(shop: Shop, best: Trial) -> bool:
     """Tell whether a finer grid may place what is left: unless the sheets are simply full."""
     if any(not shop.fits(k) for k in best.left):
         return True
-    have = fsum(b.stock.sheet.outline.area * b.stock.sheet.count for b in shop.boards)
+    have = fsum(b.stock.sheet.outline.area * len(b.stock.numbers) for b in shop.boards)
     return len(shop.items) <= 100 and fsum(p.area for p, _ in shop.items) < have

@@ -40,10 +40,10 @@ class Ordering:
                 order[a], order[b] = order[b], order[a]
             else:
                 order.insert(a, order.pop(b))
-            idle = 0 if self._try(order, a) else idle + 1
+            idle = 0 if self._try(order, a, budget) else idle + 1
             budget.report(max(s.end for s in self.spots))
 
-    def _try(self, order: list[int], first: int) -> bool:
+    def _try(self, order: list[int], first: int, budget: Budget) -> bool:
         """Place ``order``, unchanged before ``first``; keep it if it is no worse."""
         start = max(k for k in self._saved if k <= first)
         filling = self._saved[start].copy()
@@ -54,7 +54,7 @@ class Ordering:
             if k % every == 0:
                 saved[k] = filling.copy()
             spot = filling.place(order[k], self._options[order[k]])
-            if spot is None or spot.end > limit:
+            if spot is None or spot.end > limit or budget.is_over:
                 return False
         if _cost(filling.spots) > _cost(self.spots):
             return False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import fsum
 
 
@@ -59,10 +59,12 @@ class Layout:
     Attributes:
         placements: by sheet, then as placed.
         used: one entry a sheet that carries plates, in the order of ``placements``.
+        interrupted: whether somebody ended the search for it.
     """
 
     placements: tuple[Placement, ...]
     used: tuple[Used, ...]
+    interrupted: bool = field(default=False, compare=False)
 
     @property
     def used_length(self) -> float:

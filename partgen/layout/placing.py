@@ -46,8 +46,18 @@ class Filling:
     board: Board
     spots: list[Spot] = field(default_factory=list)
     _maps: dict[Shape, tuple[int, int]] = field(default_factory=dict)
-    _windows: list[tuple[Spot, Box]] = field(default_factory=list)
+    _windows: list[tuple[int, int, Box]] = field(default_factory=list)
     _free: dict[Shape, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Begin with the windows of what lies on the sheet already."""
+        if not self._windows:
+            self._windows = [(0, 0, box) for box in self.board.stock.fixed_windows]
+
+    @property
+    def end(self) -> float:
+        """Far side of all that lies on the sheet, from the start of the usable length [mm]."""
+        return max([s.end for s in self.spots] + [self.board.stock.fixed_end])
 
     def copy(self) -> Filling:
         """Return a filling that can go on without changing this one."""
@@ -65,7 +75,8 @@ class Filling:
         spot = self._in_window(item, fitting) or self._first(item, fitting)
         if spot is not None:
             self.spots.append(spot)
-            self._windows += [(spot, box) for box in self.board.windows(spot.shape)]
+            here = (spot.column, spot.row)
+            self._windows += [(*here, box) for box in self.board.windows(spot.shape)]
         return spot
 
     def _first(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
@@ -87,26 +98,30 @@ class Filling:
 
     def _in_window(self, item: int, shapes: Sequence[Shape]) -> Spot | None:
         cell = self.board.grid.cell
-        for host, (x0, y0, x1, y1) in self._windows:
+        for column, row, (x0, y0, x1, y1) in self._windows:
             for shape in shapes:
                 columns = _inside(x0, x1, shape.length, cell)
                 rows = _inside(y0, y1, shape.width, cell)
-                if columns and rows and (at := self._free_in(shape, host, columns, rows)):
+                if not (columns and rows):
+                    continue
+                columns = columns[0] + column, columns[1] + column
+                rows = rows[0] + row, rows[1] + row
+                if at := self._free_in(shape, columns, rows):
                     return Spot(item, shape, *at, at[0] * cell + shape.length)
         return None
 
     def _free_in(
-        self, shape: Shape, host: Spot, columns: tuple[int, int], rows: tuple[int, int]
+        self, shape: Shape, columns: tuple[int, int], rows: tuple[int, int]
     ) -> tuple[int, int] | None:
-        """Return the first free column and row in a range given relative to ``host``."""
+        """Return the first free column and row in a range."""
         stride = self.board.grid.rows
-        start = (host.column + columns[0]) * stride + host.row + rows[0]
+        start = columns[0] * stride + rows[0]
         bits = self.taken(shape) >> start
         run = (1 << (rows[1] - rows[0] + 1)) - 1
         for column in range(columns[1] - columns[0] + 1):
             part = (bits >> (column * stride)) & run
             if part != run:
-                return host.column + columns[0] + column, host.row + rows[0] + lowest_free(part)
+                return columns[0] + column, rows[0] + lowest_free(part)
         return None
 
     def taken(self, shape: Shape) -> int:

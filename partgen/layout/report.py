@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from math import fsum
 
@@ -27,6 +28,7 @@ def layout_of(
     sheets: Sequence[Sheet],
     gap: float,
     margin: float,
+    fixed: Sequence[Placement] = (),
 ) -> Layout:
     """Return the layout a search has found, its last sheet compacted.
 
@@ -42,22 +44,30 @@ def layout_of(
     ways = [last, _compacted(last, stock)]
     if search.proposal is not None:
         ways += [search.proposal, _compacted(search.proposal, stock)]
-    for way in sorted(ways, key=lambda w: ticks(max(p.end for p in w))):
+    for way in sorted(ways, key=lambda w: ticks(_end(stock, w))):
         found = _layout(shop, [*filled[:-1], (stock, number, way)])
-        if not (faults := verify(found, pieces, sheets, gap=gap, margin=margin)):
-            return found
+        faults = verify(found, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
+        if not faults:
+            return replace(found, interrupted=search.interrupted)
     raise LayoutError(f"the layout fails its own check, please report it: {faults[0]}")
 
 
 def _compacted(pieces: Sequence[Loose], stock: Stock) -> list[Loose]:
+    """Return the pieces as far as they have come together, if an interrupt ends that."""
     tight = [replace(p) for p in pieces]
-    compact(tight, stock)
+    with suppress(KeyboardInterrupt):
+        compact(tight, stock)
     return tight
+
+
+def _end(stock: Stock, pieces: Sequence[Loose]) -> float:
+    return max([p.end for p in pieces] + [stock.fixed_end])
 
 
 def _layout(shop: Shop, filled: Sequence[Filled]) -> Layout:
     placements: list[Placement] = []
     for stock, number, loose in filled:
+        placements += [f.placement for f in stock.fixed]
         for p in loose:
             piece, copy = shop.items[p.item]
             x, y, turn = stock.on_sheet(p.shape, p.x, p.y)
@@ -67,8 +77,9 @@ def _layout(shop: Shop, filled: Sequence[Filled]) -> Layout:
 
 def _used(shop: Shop, stock: Stock, number: int, loose: Sequence[Loose]) -> Used:
     sheet = stock.sheet
-    length = stock.margin + max(p.end for p in loose)
-    metal = fsum(shop.items[p.item][0].area for p in loose)
+    length = stock.margin + _end(stock, loose)
+    areas = [f.piece.area for f in stock.fixed]
+    metal = fsum(areas + [shop.items[p.item][0].area for p in loose])
     return Used(
         sheet=sheet.name,
         number=number,

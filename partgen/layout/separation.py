@@ -75,7 +75,8 @@ class Separation:
         shrink, failed = SHRINK, False
         while len(self.best) > 1 and budget.step():
             limit = min(self.length * (1 - shrink), self.length - self._board.grid.cell)
-            self._restart(disturbed=failed)
+            if not self._restart(budget, disturbed=failed):
+                return
             failed = not self._shortened(limit, budget)
             if failed:
                 shrink = max(0.7 * shrink, LEAST_SHRINK)
@@ -83,8 +84,11 @@ class Separation:
                 self.best = self._at.copy()
                 budget.report(self.length)
 
-    def _restart(self, disturbed: bool) -> None:
-        """Go back to the best filling; exchange two pieces if the last attempt came to nothing."""
+    def _restart(self, budget: Budget, *, disturbed: bool) -> bool:
+        """Go back to the best filling; exchange two pieces if the last attempt came to nothing.
+
+        Return whether there was time for it.
+        """
         self._at = self.best.copy()
         if disturbed:
             a, b = self._chance.sample(range(len(self._at)), 2)
@@ -95,7 +99,10 @@ class Separation:
         self._fields.clear()
         self._log.clear()
         for k in range(len(self._at)):
+            if budget.is_over:
+                return False
             self._note(k)
+        return True
 
     def _inside(self, spot: Spot) -> Spot:
         """Return ``spot`` moved inside the sheet's box, its end right."""
@@ -110,7 +117,7 @@ class Separation:
         """Move pieces until none overlaps within ``limit`` [mm]; tell whether that was reached."""
         for k, spot in enumerate(self._at):
             off = spot.end > limit + TOUCH or self._board.is_off(spot.shape, spot.column, spot.row)
-            if off and not self._move(k, limit):
+            if off and (budget.is_over or not self._move(k, limit)):
                 return False
         least, stale = float("inf"), 0
         while stale <= STALE:

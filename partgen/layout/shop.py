@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import fsum
@@ -13,9 +13,10 @@ from partgen.layout.placing import Filling
 from partgen.layout.shape import Shape, shapes
 from partgen.layout.sheet import Sheet
 from partgen.layout.steady import PER_MM2, steady, ticks
-from partgen.layout.stock import Board, Stock, grid_for
+from partgen.layout.stock import Board, Fixed, Stock, grid_for
 
 Key = tuple[object, ...]
+Placing = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,11 +27,13 @@ class Shop:
         items: each piece as often as it is wanted; a trial's order is of indices into this.
         boards: the sheets' grids, largest sheet first.
         options: for each board, the ways each item may be turned.
+        homes: the board, by word, that plates of this word must share with one that is fixed.
     """
 
     items: tuple[tuple[Piece, int], ...]
     boards: tuple[Board, ...]
     options: tuple[tuple[list[Shape], ...], ...]
+    homes: Mapping[str, int]
 
     @cached_property
     def rough_order(self) -> list[int]:
@@ -80,7 +83,7 @@ class Trial:
     @cached_property
     def ends(self) -> list[float]:
         """Used length of each sheet, margin included [mm]."""
-        return [max(s.end for s in f.spots) + f.board.stock.margin for _, _, f in self.fillings]
+        return [f.end + f.board.stock.margin for _, _, f in self.fillings]
 
     @cached_property
     def cost(self) -> tuple[float, ...]:
@@ -91,31 +94,60 @@ class Trial:
 
 
 def prepare(
-    pieces: Sequence[Piece], sheets: Sequence[Sheet], gap: float, margin: float, cell: float
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    gap: float,
+    margin: float,
+    cell: float,
+    fixed: Sequence[Fixed] = (),
 ) -> Shop:
-    """Return the shop for a grid of ``cell`` [mm]."""
+    """Return the shop for a grid of ``cell`` [mm]; sheets with something on them come first."""
+    lying = {(f.piece.name, f.placement.copy) for f in fixed}
     wanted = [p for p in pieces if p.count]
-    stocks = [Stock(s, margin) for s in sheets if s.count]
-    stocks.sort(key=lambda s: -ticks(s.sheet.outline.area, PER_MM2))
+    stocks = [stock for s in sheets for stock in _stocks(s, gap, margin, fixed)]
+    stocks.sort(key=lambda s: (not s.fixed, -ticks(s.sheet.outline.area, PER_MM2)))
     least = min((min(p.size) for p in wanted), default=0.0)
     boards = tuple(Board(s, grid_for(s, cell, 2, gap), least) for s in stocks)
     kinds: dict[Key, list[Shape]] = {}
     options = []
     for stock in stocks:
         row = [_options(kinds, p, stock.quarter, gap) for p in wanted]
-        options.append(tuple(o for o, p in zip(row, wanted, strict=True) for _ in range(p.count)))
-    items = tuple((p, copy) for p in wanted for copy in range(1, p.count + 1))
-    return Shop(items, boards, tuple(options))
+        options.append(
+            tuple(
+                o
+                for o, p in zip(row, wanted, strict=True)
+                for copy in range(1, p.count + 1)
+                if (p.name, copy) not in lying
+            )
+        )
+    copies = ((p, copy) for p in wanted for copy in range(1, p.count + 1))
+    items = tuple((p, copy) for p, copy in copies if (p.name, copy) not in lying)
+    homes = {f.piece.together: k for k, stock in enumerate(stocks) for f in stock.fixed}
+    homes.pop("", None)
+    return Shop(items, boards, tuple(options), homes)
 
 
-def trial(shop: Shop, order: Sequence[int]) -> Trial:
-    """Place all items in ``order``, sheet after sheet, largest sheets first."""
+def _stocks(sheet: Sheet, gap: float, margin: float, fixed: Sequence[Fixed]) -> list[Stock]:
+    """Return a sheet's copies with something on them one by one, and the others as one stock."""
+    here = [f for f in fixed if f.placement.sheet == sheet.name]
+    begun = sorted({f.placement.number for f in here})
+    found = [
+        Stock(sheet, margin, (n,), tuple(f for f in here if f.placement.number == n), gap)
+        for n in begun
+    ]
+    rest = tuple(n for n in range(1, sheet.count + 1) if n not in begun)
+    return [*found, Stock(sheet, margin, rest)] if rest else found
+
+
+def trial(shop: Shop, order: Sequence[int], placing: Placing | None = None) -> Trial:
+    """Place all items in ``order``, sheet after sheet, largest sheets first; tell how many lie."""
     left = list(order)
     used: list[tuple[int, int, Filling]] = []
     for k, board in enumerate(shop.boards):
-        for number in range(1, board.stock.sheet.count + 1):
-            filling, rest = _fill(shop, k, left)
-            if len(rest) == len(left):
+        for number in board.stock.numbers:
+            told = None if placing is None else _from(len(order) - len(left), len(order), placing)
+            filling, rest = _fill(shop, k, left, told)
+            if len(rest) == len(left) and not board.stock.fixed:
                 break
             used.append((k, number, filling))
             left = rest
@@ -123,7 +155,14 @@ def trial(shop: Shop, order: Sequence[int]) -> Trial:
     return Trial(tuple(_last_smaller(shop, used)), tuple(left), area)
 
 
-def _fill(shop: Shop, k: int, items: list[int]) -> tuple[Filling, list[int]]:
+def _from(before: int, count: int, placing: Placing) -> Callable[[int], None]:
+    """Return what tells that ``before`` and more of ``count`` items are placed."""
+    return lambda placed: placing(before + placed, count)
+
+
+def _fill(
+    shop: Shop, k: int, items: list[int], told: Callable[[int], None] | None = None
+) -> tuple[Filling, list[int]]:
     """Fill a sheet of board ``k`` in order; return it and the items that found no room."""
     options = shop.options[k]
     filling = Filling(shop.boards[k])
@@ -133,10 +172,13 @@ def _fill(shop: Shop, k: int, items: list[int]) -> tuple[Filling, list[int]]:
     for item in items:
         if item in done:
             continue
+        if told is not None:
+            told(len(filling.spots))
         group = shop.group(item, items)
         done.update(group)
         before = filling.copy() if len(group) > 1 else filling
-        if any(id(options[i]) in full for i in group):
+        away = shop.homes.get(shop.items[item][0].together, k) != k
+        if away or any(id(options[i]) in full for i in group):
             rest += group
         elif not all(filling.place(i, options[i]) for i in group):
             filling = before
@@ -150,14 +192,14 @@ def _last_smaller(
     shop: Shop, used: list[tuple[int, int, Filling]]
 ) -> list[tuple[int, int, Filling]]:
     """Return ``used`` with the last sheet exchanged for the smallest that holds the same."""
-    if not used:
+    if not used or used[-1][2].board.stock.fixed:
         return used
     last = used[-1][0]
     items = [s.item for s in used[-1][2].spots]
     for k in range(len(shop.boards) - 1, last, -1):
         filling = Filling(shop.boards[k])
         if all(filling.place(i, shop.options[k][i]) for i in items):
-            return [*used[:-1], (k, 1, filling)]
+            return [*used[:-1], (k, shop.boards[k].stock.numbers[0], filling)]
     return used
 
 

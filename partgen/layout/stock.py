@@ -1,18 +1,44 @@
-"""A sheet seen along its longer side: what may be placed where on the grid."""
+"""A sheet seen along its longer side: what may be placed where on the grid.
+
+Plates that lie on a sheet already, because somebody said where, are a part of it like its openings.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import ceil, floor
 
 import numpy as np
 import shapely
 
+from partgen.geometry.outline import Outline
 from partgen.layout.columns import Columns, columns
 from partgen.layout.mask import TOUCH, Grid, NoFit, bars, no_fit, no_fit_sheet
-from partgen.layout.piece import rings_of, turned_rings
+from partgen.layout.piece import Piece, rings_of, turned_rings
+from partgen.layout.placement import Placement
 from partgen.layout.shape import MASK_ERROR, Box, Shape, grown
 from partgen.layout.sheet import Sheet
+from partgen.layout.steady import steady
+
+
+@dataclass(frozen=True)
+class Fixed:
+    """A plate that lies on a sheet already.
+
+    Attributes:
+        piece: the plate.
+        placement: where it lies.
+    """
+
+    piece: Piece
+    placement: Placement
+
+    @cached_property
+    def outlines(self) -> tuple[Outline, ...]:
+        """Its outlines on the sheet, the outside edge last [mm]."""
+        p = self.placement
+        return self.piece.placed(p.x, p.y, p.turn)
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,10 +48,29 @@ class Stock:
     Attributes:
         sheet: the sheet itself.
         margin: kept clear inside its edge and round its openings [mm].
+        numbers: which of its copies, from 1.
+        fixed: what lies on it already.
+        gap: kept clear round that [mm].
     """
 
     sheet: Sheet
     margin: float
+    numbers: tuple[int, ...] = (1,)
+    fixed: tuple[Fixed, ...] = ()
+    gap: float = 0.0
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it is a rectangle with nothing on it and nothing cut out."""
+        return self.sheet.is_rectangle and not self.fixed
+
+    @cached_property
+    def fixed_end(self) -> float:
+        """Far side of what lies on it already, from the start of the usable length [mm]."""
+        axis = 1 if self.sheet.upright else 0
+        start = self.sheet.outline.box[axis] + self.margin
+        ends = [f.outlines[-1].box[axis + 2] - start for f in self.fixed]
+        return steady(max(ends, default=0.0))
 
     @property
     def quarter(self) -> float:
@@ -36,6 +81,21 @@ class Stock:
     def usable(self) -> tuple[float, float]:
         """Length and width inside the margin [mm]."""
         return self.sheet.length - 2 * self.margin, self.sheet.width - 2 * self.margin
+
+    @cached_property
+    def fixed_windows(self) -> list[Box]:
+        """Boxes of the openings in what lies on it already, laid along x [mm]."""
+        boxes = [o.box for f in self.fixed for o in f.outlines[:-1]]
+        return [self._laid(*box) for box in boxes]
+
+    def _laid(self, x0: float, y0: float, x1: float, y1: float) -> Box:
+        """Return a box on the sheet as it lies along x, from the usable box's corner [mm]."""
+        left, low, right, _ = self.sheet.outline.box
+        if self.sheet.upright:
+            a, b, c, d = y0 - low, right - x1, y1 - low, right - x0
+        else:
+            a, b, c, d = x0 - left, y0 - low, x1 - left, y1 - low
+        return tuple(steady(v - self.margin) for v in (a, b, c, d))  # type: ignore[return-value]
 
     def holds(self, shape: Shape) -> bool:
         """Tell whether the shape's box is no larger than what is usable."""
@@ -55,17 +115,19 @@ class Stock:
         return None if rings is None else columns(rings, 0.0, grid.column_width)
 
     def blocked_rings(self) -> list[np.ndarray] | None:
-        """Return rings round all that lies within the margin of edge and openings.
+        """Return rings round all that lies too near to edge, openings and what is fixed.
 
         Laid along x, the usable box's lower left corner at (0, 0) [mm]; None for a rectangle.
         """
-        if self.sheet.is_rectangle:
+        if self.is_plain:
             return None
         edge = self.sheet.outline.polygon("inside", MASK_ERROR)
         frame = shapely.box(*self.sheet.outline.box).buffer(self.margin + 1.0, join_style="mitre")
         metal = frame.difference(edge)
         holes = [o.polygon("outside", MASK_ERROR) for o in self.sheet.openings]
-        rings = rings_of(grown(shapely.union_all([metal, *holes]), self.margin))
+        plates = [Piece("", f.outlines).metal("outside", MASK_ERROR) for f in self.fixed]
+        shut = grown(shapely.union_all([metal, *holes]), self.margin)
+        rings = rings_of(shut.union(grown(shapely.union_all(plates), self.gap)))
         x0, y0, x1, _ = self.sheet.outline.box
         if self.sheet.upright:
             return turned_rings(rings, -90.0, -y0 - self.margin, x1 - self.margin)

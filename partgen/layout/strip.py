@@ -1,7 +1,8 @@
 """A second opinion on one sheet: a compiled strip-packing library, in a child process.
 
-The library knows outside edges only, so plates in a window ride with their host. Its answer is only
-a proposal: who takes it checks it first.
+The library knows outside edges only, so plates in a window ride with their host. It tells every
+shorter strip as soon as it has one, so that an interrupt or the end of the time loses nothing. Its
+answer is only a proposal: who takes it checks it first.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from importlib.util import find_spec
+from math import isfinite
 from pathlib import Path
+from threading import Thread
 
 import numpy as np
 
@@ -25,7 +28,6 @@ from partgen.layout.shape import MASK_ERROR, turned_shape
 from partgen.layout.stock import Stock
 
 SPARE = 1e-4  # mm; asked of the library beyond the gap, for its rounding
-GRACE = 20.0  # s; waited for an answer that is late
 CHILD = Path(__file__).with_name("strip_child.py")
 
 
@@ -49,43 +51,70 @@ class Rider:
     turns: tuple[float, ...]
 
 
-@dataclass(eq=False)
 class StripRun:
-    """A running child and what is needed to read its answer.
+    """A running child, and its shortest strip so far.
 
-    Attributes:
-        child: the process.
+    Args:
+        child: the process; every line it writes is one strip, each shorter than the one before.
         groups: each host first, then the plates in its windows.
         stock: the sheet.
-        gap: asked between plates [mm].
     """
 
-    child: subprocess.Popen[str]
-    groups: list[list[Rider]]
-    stock: Stock
-    gap: float
+    def __init__(
+        self, child: subprocess.Popen[str], groups: list[list[Rider]], stock: Stock
+    ) -> None:
+        self._child, self._groups, self._stock = child, groups, stock
+        self._line = ""
+        self._measured = self._line, float("inf")
+        self._listener = Thread(target=self._listen, daemon=True)
+        self._listener.start()
 
-    def answer(self, wait: float) -> list[Loose] | None:
-        """Return the proposed positions, or None if the child failed or is later than ``wait``."""
+    def _listen(self) -> None:
+        if self._child.stdout is None:
+            return
+        for line in self._child.stdout:
+            if line.endswith("\n"):  # else it was cut off
+                self._line = line
+
+    def is_over(self, wait: float = 0.0) -> bool:
+        """Tell whether the child has ended, after waiting for it up to ``wait`` [s]."""
+        self._listener.join(max(0.0, wait))
+        return not self._listener.is_alive()
+
+    @property
+    def end(self) -> float:
+        """Far side of what is proposed so far; infinite if nothing is [mm]."""
+        if self._line is not self._measured[0]:
+            found = self.answer()
+            end = float("inf") if found is None else max(p.end for p in found)
+            self._measured = self._line, end
+        return self._measured[1]
+
+    def answer(self) -> list[Loose] | None:
+        """Return the positions proposed so far; None if there are none that make sense."""
         try:
-            out, _ = self.child.communicate(timeout=max(0.0, wait))
-            placed = json.loads(out) if self.child.returncode == 0 else None
-        except (subprocess.TimeoutExpired, json.JSONDecodeError):
-            placed = None
-        finally:
-            self.stop()
-        if placed is None or sorted(p[0] for p in placed) != list(range(len(self.groups))):
+            placed = [
+                (int(k), float(t), float(x), float(y)) for k, t, x, y in json.loads(self._line)
+            ]
+            if sorted(p[0] for p in placed) != list(range(len(self._groups))):
+                return None
+            if not all(isfinite(v) for p in placed for v in p):
+                return None
+            moved = [r for k, turn, x, y in placed for r in _moved(self._groups[k], turn, x, y)]
+        except (ValueError, TypeError):
             return None
-        moved = [r for k, turn, x, y in placed for r in _moved(self.groups[k], turn, x, y)]
-        return _settled(moved, self.stock)
+        return _settled(moved, self._stock)
 
     def stop(self) -> None:
         """End the child if it still runs."""
-        if self.child.poll() is None:
-            self.child.kill()
-            self.child.wait()
-        if self.child.stdout is not None:
-            self.child.stdout.close()
+        if self._child.poll() is None:
+            self._child.kill()
+        self._child.wait()
+        self._listener.join()
+        for pipe in (self._child.stdin, self._child.stdout):
+            if pipe is not None:
+                with suppress(OSError):
+                    pipe.close()
 
 
 def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> StripRun:
@@ -96,6 +125,7 @@ def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> St
         "gap": gap + SPARE,
         "seconds": seconds,
         "workers": os.cpu_count() or 1,
+        "seed": 1,
         "items": [{"points": _points(g[0]), "turns": _turns(g)} for g in groups],
     }
     child = subprocess.Popen(
@@ -106,18 +136,19 @@ def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> St
         text=True,
         start_new_session=True,
     )
-    _tell(child, json.dumps(asked))
-    return StripRun(child, groups, stock, gap)
+    _tell(child, json.dumps(asked) + "\n")
+    return StripRun(child, groups, stock)
 
 
 def _tell(child: subprocess.Popen[str], text: str) -> None:
-    """Write ``text`` to the child; one that has already failed is found out by its answer."""
-    if child.stdin is None:
-        return
-    with suppress(OSError):
-        child.stdin.write(text)
-        child.stdin.close()
-    child.stdin = None
+    """Write ``text`` to the child, which ends when this end of the pipe is closed.
+
+    One that has already failed is found out by its answer.
+    """
+    if child.stdin is not None:
+        with suppress(OSError):
+            child.stdin.write(text)
+            child.stdin.flush()
 
 
 def _groups(riders: Sequence[Rider]) -> list[list[Rider]]:

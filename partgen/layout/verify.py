@@ -79,6 +79,7 @@ def verify(
     *,
     gap: float,
     margin: float,
+    fixed: Sequence[Placement] = (),
 ) -> list[str]:
     """Return what is wrong with ``layout``, one line a fault; nothing if all is well.
 
@@ -88,14 +89,21 @@ def verify(
         sheets: the stock it was to be placed on.
         gap: least distance between the cuts of two plates [mm].
         margin: least distance to the sheet's edge and openings [mm].
+        fixed: what must lie just there; its turn need not be one of those allowed.
     """
     kinds = {p.name: p for p in pieces}
     stock = {s.name: s for s in sheets}
+    given = set(fixed)
     faults = [*_miscounted(layout, pieces), *_parted(layout, kinds)]
+    faults += [
+        f"plate '{p.piece}' {p.copy} is fixed on sheet '{p.sheet}' {p.number}, and not there"
+        for p in fixed
+        if p not in set(layout.placements)
+    ]
     turned: dict[tuple[str, float], _Chains] = {}
     groups: dict[tuple[str, int], list[_Placed]] = {}
     for p in layout.placements:
-        wrong = _strange(p, kinds, stock)
+        wrong = _strange(p, kinds, stock, given)
         faults += wrong
         if wrong:
             continue
@@ -132,7 +140,9 @@ def _parted(layout: Layout, kinds: dict[str, Piece]) -> Iterator[str]:
             yield f"'{word}' should be together, but is on {len(where)} sheets"
 
 
-def _strange(p: Placement, kinds: dict[str, Piece], stock: dict[str, Sheet]) -> list[str]:
+def _strange(
+    p: Placement, kinds: dict[str, Piece], stock: dict[str, Sheet], given: set[Placement]
+) -> list[str]:
     """Return what makes a placement impossible to measure, or not allowed."""
     who = f"plate '{p.piece}' {p.copy}"
     if p.piece not in kinds:
@@ -142,7 +152,7 @@ def _strange(p: Placement, kinds: dict[str, Piece], stock: dict[str, Sheet]) -> 
     if not all(isfinite(v) for v in (p.x, p.y, p.turn)):
         return [f"{who} is placed at a number that is not finite"]
     off = (abs((p.turn - t + 180.0) % 360.0 - 180.0) for t in kinds[p.piece].turns)
-    if min(off) > 1e-9:
+    if p not in given and min(off) > 1e-9:
         return [f"{who} is turned by {p.turn:g} degrees, which is not allowed"]
     return []
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import radians, sin
 
+from partgen.entries.rail import Rail
 from partgen.linkage.study import Study
 
 
@@ -40,13 +42,13 @@ def drop_for(length: float, axle_height: float, angle: float) -> float:
     return axle_height - length * sin(radians(angle))
 
 
-def drops(study: Study, angle: float, rooms: dict[str, float]) -> list[Drop]:
+def drops(study: Study, angle: float, rails: Mapping[str, Rail]) -> list[Drop]:
     """Return the drop that each link along the vehicle needs; left and single links.
 
     Args:
         study: the linkage.
         angle: wanted at full bump, axle end above frame end positive [degrees].
-        rooms: distance of each mount's pivot below its rail [mm].
+        rails: frame members by name.
     """
     bump = next(s for s in study.named if s.case.name == "full bump")
     found = []
@@ -56,7 +58,8 @@ def drops(study: Study, angle: float, rooms: dict[str, float]) -> list[Drop]:
             continue
         height = drop_for(link.length, float(state.end[2]), angle)
         lower = float(state.start[2]) - height
-        room = rooms.get(link.frame.mount or "")
-        below = None if room is None else room + lower
+        held = link.frame.seated
+        rail = rails.get(held.bracket.rail) if held else None
+        below = rail.room(held.seat.at) + lower if held and rail else None
         found.append(Drop(link.label, state.side_angle, lower, below))
     return found

@@ -61,7 +61,7 @@ def centres(
         cg_height: above the ground [mm].
     """
     place = body.centre + q[:3]
-    heave, turn, _ = _rates(body, q, Z, ROLL)
+    heave, turn, _ = rates(body, q, Z, ROLL)
     centre = _instant_centre(place, heave, turn)
     roll_at, slope = _roll_axis(body, q, place)
     squat = None
@@ -71,10 +71,10 @@ def centres(
     return Centres(centre, float(heave[0]), roll_at, slope, squat)
 
 
-def _rates(body: Body, q: Vec, driven: int, still: int) -> tuple[Vec, Vec, bool]:
+def rates(body: Body, q: Vec, driven: int, still: int | None = None) -> tuple[Vec, Vec, bool]:
     """Return velocity and turning rate (3,) of the motion with ``driven`` at rate 1.
 
-    The last value tells whether the links allow it.
+    ``still`` is a coordinate that is held, if any. The last value tells whether the links allow it.
     """
     _, slopes = body.misfit(q)
     loose = [k for k in range(body.size) if k not in (driven, still)]
@@ -82,12 +82,12 @@ def _rates(body: Body, q: Vec, driven: int, still: int) -> tuple[Vec, Vec, bool]
     scaled, push = slopes[:, loose] / weights, slopes[:, driven]
     answer = np.linalg.lstsq(scaled, -push, rcond=1e-9)[0]
     against = float(np.linalg.norm(scaled @ answer + push))
-    rates = np.zeros(body.size)
-    rates[driven] = 1.0
-    rates[loose] = answer / weights
+    rate = np.zeros(body.size)
+    rate[driven] = 1.0
+    rate[loose] = answer / weights
     axes = turn_axes(q)
-    turn = rates[YAW] * axes[0] + rates[PITCH] * axes[1] + rates[ROLL] * axes[2]
-    return rates[[X, Y, Z]], turn, against <= MET * max(1.0, float(np.linalg.norm(push)))
+    turn = rate[YAW] * axes[0] + rate[PITCH] * axes[1] + rate[ROLL] * axes[2]
+    return rate[[X, Y, Z]], turn, against <= MET * max(1.0, float(np.linalg.norm(push)))
 
 
 def _instant_centre(place: Vec, velocity: Vec, turn: Vec) -> tuple[float, float] | None:
@@ -98,7 +98,7 @@ def _instant_centre(place: Vec, velocity: Vec, turn: Vec) -> tuple[float, float]
 
 def _roll_axis(body: Body, q: Vec, place: Vec) -> tuple[float | None, float | None]:
     """Return height above the axle centre's x and slope of the line that roll turns about."""
-    velocity, turn, met = _rates(body, q, ROLL, Z)
+    velocity, turn, met = rates(body, q, ROLL, Z)
     if not met:
         return None, None
     return float(place[2] + velocity[1] / turn[0]), float(turn[2] / turn[0])

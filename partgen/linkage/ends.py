@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from partgen.linkage.axle import Vec
 from partgen.linkage.misalignment import Better, Limits, Tightest, best_turn, limits
+from partgen.linkage.plate_edge import Edge
 from partgen.linkage.points import End, Layout, Link
 from partgen.linkage.travel import LinkState, State
 
@@ -27,6 +28,7 @@ class EndStudy:
         turn: the turn of its bolt, anticlockwise from above, that evens it.
         tilt: the tilt of its bolt, left end up, that evens it.
         both: the one turn for the bolts at both ends that evens both.
+        edge: where it comes nearest to touching its plates' edge, if their shape is known.
     """
 
     link: Link
@@ -38,11 +40,17 @@ class EndStudy:
     turn: Better
     tilt: Better
     both: Better
+    edge: Edge | None = None
 
     @property
     def tightest(self) -> Tightest | None:
         """The limit that leaves the least, or None where nothing is known."""
-        return self.limits.tightest(self.worst, self.lean)
+        least = self.limits.tightest(self.worst, self.lean)
+        if self.edge is None:
+            return least
+        edge = Tightest(self.edge.limit, self.edge.lean, "link on plate edge")
+        known = [edge] if least is None else [least, edge]
+        return min(known, key=lambda t: t.limit - t.demand)
 
 
 def end_studies(points: Layout, states: Sequence[State]) -> list[EndStudy]:
@@ -54,6 +62,16 @@ def end_studies(points: Layout, states: Sequence[State]) -> list[EndStudy]:
         if not link.fixed:
             found.append(_end(link, "axle", link.axle, mine, states))
     return found
+
+
+def with_edges(found: Sequence[EndStudy], edges: Mapping[tuple[str, str], Edge]) -> list[EndStudy]:
+    """Return ends with where a link comes nearest to touching its plates' edge put in.
+
+    Args:
+        found: the ends.
+        edges: that place, by the link's label and the end.
+    """
+    return [replace(end, edge=edges.get((end.link.label, end.which))) for end in found]
 
 
 def _end(

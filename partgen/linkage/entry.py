@@ -9,8 +9,8 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from partgen.fields import Angle, At, Entry, Length, Margin, Name, Size
+from partgen.linkage.place import At3, HoleName, PartPlace, RailPlace
 
-At3 = tuple[Length, Length, Length]
 AxisName = Literal["lateral", "fore-aft", "upright"]
 SWING_MARGIN = 3.0  # degrees beyond the stops; common practice, no source
 CLEARANCE = 6.0  # mm, moving part to fixed part; common practice, no source
@@ -18,25 +18,12 @@ SHORTEST = 0.1  # mm between points of a line
 SPARE = 2.0  # degrees of misalignment to keep; common practice, no source
 
 
-class RailPlace(Entry):
-    """``[linkage.rail.NAME]``: where the rail's side view lies in the vehicle, left side.
-
-    Attributes:
-        at: its zero in vehicle axes; y to the middle of the rail's width [mm].
-        slope: how the side view's x axis rises forward [degrees].
-        plan: how it runs outward (to the left) forward [degrees].
-    """
-
-    at: At3
-    slope: Angle = Field(default=0.0, ge=-60, le=60)
-    plan: Angle = Field(default=0.0, ge=-60, le=60)
-
-
 class LinkEnd(Entry):
     """One end of a link.
 
     Attributes:
-        mount: link mount whose pivot it is; gives the joint, the gap and the ear.
+        mount: part whose bolt hole it is; gives the joint, the gap and the ear.
+        hole: which of its holes, by name or number; default its joint's.
         at: the joint's centre in vehicle axes, where no mount gives it [mm].
         lever: name of the lever it sits on, if any.
         joint: name of the joint; default the mount's.
@@ -51,6 +38,7 @@ class LinkEnd(Entry):
     """
 
     mount: Name | None = None
+    hole: HoleName | None = None
     at: At3 | None = None
     lever: Name | None = None
     joint: str | None = None
@@ -67,6 +55,8 @@ class LinkEnd(Entry):
     def _one_place_and_a_whole_shank(self) -> Self:
         if (self.mount is None) == (self.at is None):
             raise ValueError("give either 'mount' (the point is its pivot) or 'at' = [x, y, z]")
+        if self.hole is not None and self.mount is None:
+            raise ValueError("'hole' is one of a 'mount'; give the mount's name too")
         shank = (self.shank, self.engaged, self.shank_diameter)
         if any(v is None for v in shank) and any(v is not None for v in shank):
             raise ValueError("'shank', 'engaged' and 'shank_diameter' go together; give all three")
@@ -101,9 +91,7 @@ class LinkEntry(Entry):
     fixed: bool = False
 
     @model_validator(mode="after")
-    def _axle_end_is_a_point(self) -> Self:
-        if self.axle.mount is not None:
-            raise ValueError("'axle' takes 'at' = [x, y, z]; a mount of this job is on the frame")
+    def _wall_leaves_a_tube(self) -> Self:
         if self.wall >= self.tube / 2:
             raise ValueError(f"'wall' ({self.wall:g} mm) must be less than half the tube")
         return self
@@ -124,18 +112,23 @@ class LeverEntry(Entry):
 
 
 class ObstacleEntry(Entry):
-    """``[[linkage.obstacle]]``: what a link could hit, in the side view of a mount's rail.
+    """``[[linkage.obstacle]]``: what a link could hit, in the side view of the part that holds it.
 
     Attributes:
         name: shown in findings; default the part's.
-        mount: the mount it is at.
+        mount: the part it is at.
         line: a plate seen on edge, as points along its middle; first point at the rail [mm].
         at: centre of something round: a bolt head, a pipe [mm].
         diameter: of the round thing [mm].
-        part: part of this job that it is; gives the thickness.
+        flat: of a plate seen flat, where its drawing's zero lies [mm].
+        turned: of that drawing, anticlockwise [degrees].
+        aside: of a plate seen flat, middle of its thickness outward of the joint's middle [mm].
+        part: part of this job that it is; the mount itself for its own plates.
+        plate: which plate of that part, where it has several; seen flat.
         thickness: of the plate [mm].
         weld_leg: of the fillets at the line's first point; 0 for none [mm].
-        trim: cut the part back to keep the clearance: "edge" all across, "notch" beside the link.
+        trim: cut the part back to keep the clearance: "edge" all across, "notch" beside the link;
+            "outline" cuts edge and windows of a plate seen flat.
     """
 
     name: Name | None = None
@@ -143,23 +136,48 @@ class ObstacleEntry(Entry):
     line: tuple[At, ...] | None = Field(default=None, min_length=2, max_length=100)
     at: At | None = None
     diameter: Size | None = None
+    flat: At | None = None
+    turned: Angle = 0.0
+    aside: Length | None = None
     part: Name | None = None
+    plate: str | None = None
     thickness: Margin = 0.0
     weld_leg: Margin = 0.0
-    trim: Literal["edge", "notch"] | None = None
+    trim: Literal["edge", "notch", "outline"] | None = None
 
     @model_validator(mode="after")
-    def _line_or_round(self) -> Self:
-        if (self.line is None) == (self.at is None) or (self.at is None) != (self.diameter is None):
-            raise ValueError("give either 'line', or 'at' and 'diameter'")
+    def _one_shape(self) -> Self:
+        given = sum(v is not None for v in (self.line, self.at, self.flat))
+        if self.own and given:
+            raise ValueError("the mount's own plates have their place; leave out line, at and flat")
+        if not self.own and given != 1:
+            raise ValueError("give either 'line', or 'at' and 'diameter', or 'flat' and 'aside'")
+        if (self.at is None) != (self.diameter is None):
+            raise ValueError("'at' and 'diameter' go together; give both")
+        if (self.flat is None) != (self.aside is None):
+            raise ValueError("'flat' and 'aside' go together; give both")
         for k, (a, b) in enumerate(pairwise(self.line or ()), 1):
             if hypot(a[0] - b[0], a[1] - b[1]) < SHORTEST:
                 raise ValueError(f"'line': points {k} and {k + 1} are one; give two places")
-        if self.trim and (self.part is None or len(self.line or ()) != 2):
+        return self
+
+    @model_validator(mode="after")
+    def _part_to_trim(self) -> Self:
+        seen_flat = self.own or self.flat is not None
+        if self.trim == "outline" and not seen_flat:
+            raise ValueError("'trim' = \"outline\" is for a plate seen flat; give 'flat', 'aside'")
+        if self.trim in ("edge", "notch") and (self.part is None or len(self.line or ()) != 2):
             raise ValueError("'trim' needs the 'part' to cut and its 'line' of two points")
+        if self.flat is not None and self.part is None:
+            raise ValueError("a plate seen flat needs the 'part' of this job that it is")
         if self.name is None and self.part is None:
             raise ValueError("give a 'name', or the 'part' that it is")
         return self
+
+    @property
+    def own(self) -> bool:
+        """Whether it means the mount's own plates."""
+        return self.part == self.mount
 
     @property
     def title(self) -> str:
@@ -183,6 +201,7 @@ class LinkageEntry(Entry):
         clearance: least, between a link and what it could hit [mm].
         spare: misalignment to keep in hand [degrees].
         rail: rails placed in the vehicle.
+        place: other parts placed in the vehicle, so that links may name their holes.
         link: the links.
         lever: levers by name.
         obstacle: what links could hit.
@@ -200,6 +219,7 @@ class LinkageEntry(Entry):
     clearance: Margin = CLEARANCE
     spare: Angle = Field(default=SPARE, ge=0, le=45)
     rail: dict[Name, RailPlace] = Field(default={}, max_length=100)
+    place: dict[Name, PartPlace] = Field(default={}, max_length=100)
     link: tuple[LinkEntry, ...] = Field(min_length=1, max_length=20)
     lever: dict[Name, LeverEntry] = Field(default={}, max_length=4)
     obstacle: tuple[ObstacleEntry, ...] = Field(default=(), max_length=100)

@@ -118,7 +118,7 @@ def limits(link: Link, end: End) -> Limits:
     joint = end.joint.max_misalignment if end.joint else None
     touch = housing = None
     if end.half_gap is not None and end.ear is not None:
-        touch = link_limit(end.half_gap, _half_width(link, end), end.ear)
+        touch = link_limit(end.half_gap, half_width(link, end, end.ear), end.ear)
     if end.half_gap is not None and end.joint is not None and end.joint.housing_width is not None:
         housing = housing_limit(
             end.half_gap, end.joint.housing_width / 2, end.joint.body_diameter / 2
@@ -126,11 +126,11 @@ def limits(link: Link, end: End) -> Limits:
     return Limits(joint, touch, housing)
 
 
-def _half_width(link: Link, end: End) -> float:
-    """Return half the link's width where it passes the ear's edge [mm]."""
+def half_width(link: Link, end: End, at: float) -> float:
+    """Return half the link's width ``at`` [mm] along it from the joint's centre [mm]."""
     if end.shank_diameter is None:
         return link.tube / 2
-    neck, reach = end.shank_diameter / 2, (end.ear or 0.0) - end.to_tube
+    neck, reach = end.shank_diameter / 2, at - end.to_tube
     if reach <= 0 or link.tube / 2 <= neck:
         return neck
     share = min(1.0, reach / link.shoulder) if link.shoulder else 1.0

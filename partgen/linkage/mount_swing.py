@@ -1,47 +1,53 @@
-"""How far a link turns at its mount, in the rail's side view, and what it nears there."""
+"""What every link nears as it turns at the parts that hold it, and how those are cut back."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import atan2, degrees, hypot
-
-import numpy as np
 
 from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
-from partgen.fit.mount import Mount
+from partgen.errors import GeometryError
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
-from partgen.linkage.axle import Vec
-from partgen.linkage.entry import LinkageEntry
+from partgen.linkage.bracket import Bracket
+from partgen.linkage.entry import LinkageEntry, ObstacleEntry
+from partgen.linkage.flat import Flat, flats
+from partgen.linkage.flat_trim import Cut, flat_cut, own_cut
 from partgen.linkage.obstacle import Obstacle, bolt_heads, declared, rail_obstacle
-from partgen.linkage.points import MIRROR, Layout, Link
-from partgen.linkage.swing import Nearest, Range, nearest, silhouette
-from partgen.linkage.travel import State
-from partgen.linkage.trimming import Trim, Turning, trim_for
+from partgen.linkage.plate_edge import Edge, plate_edge
+from partgen.linkage.points import Link
+from partgen.linkage.swing import Nearest, Range, nearest
+from partgen.linkage.trimming import Trim, applied, trim_for
+from partgen.linkage.turning import Turning
 from partgen.plates.plate import Plate
+
+Trims = dict[str, Trim | Cut]
 
 
 @dataclass(frozen=True)
 class MountSwing:
-    """What a link does at its mount.
+    """What a link does at a part that holds it.
 
     Attributes:
         link: the link.
-        mount: the mount.
+        which: "frame" or "axle": the end it turns about.
+        mount: name of the part.
         range: how far it turns.
         shape: its silhouette, the bolt at (0, 0) and the link along +x [mm].
         nearest: to each obstacle.
         unplaced: parts of this mount whose place the linkage does not know.
+        edge: where it comes nearest to touching its plates' edge; None where that is not known.
     """
 
     link: Link
+    which: str
     mount: str
     range: Range
     shape: Outline
     nearest: tuple[Nearest, ...]
     unplaced: tuple[str, ...]
+    edge: Edge | None
 
 
 @dataclass(frozen=True)
@@ -49,7 +55,7 @@ class Surroundings:
     """What the job holds round the links.
 
     Attributes:
-        mounts: link mounts by name.
+        brackets: parts that may hold links, by name.
         rails: frame members by name.
         joints: joints by name.
         plates: every plate.
@@ -57,7 +63,7 @@ class Surroundings:
         beside: parts that belong to a mount and stand in its gap, by mount.
     """
 
-    mounts: Mapping[str, Mount]
+    brackets: Mapping[str, Bracket]
     rails: Mapping[str, Rail]
     joints: Mapping[str, Joint]
     plates: Sequence[Plate] = ()
@@ -66,70 +72,147 @@ class Surroundings:
 
 
 def swings(
-    points: Layout, states: Sequence[State], around: Surroundings
-) -> tuple[list[MountSwing], dict[str, Trim]]:
-    """Return what every link does at its mount, and how parts in the way are cut back.
+    entry: LinkageEntry, turning: Sequence[Turning], around: Surroundings
+) -> tuple[list[MountSwing], Trims]:
+    """Return what every link does where it is held, and how parts in the way are cut back.
+
+    Args:
+        entry: ``[linkage]``.
+        turning: every link at every hole that holds it.
+        around: what the job holds round the links.
 
     Raises:
         GeometryError: a part cannot be cut back enough.
     """
-    entry = points.entry
-    turning: dict[str, list[tuple[Link, Range, Turning]]] = {}
-    for link in points.links:
-        if link.frame.mount is not None and link.frame.spot.lever is None:
-            mount = around.mounts[link.frame.mount]
-            turning.setdefault(mount.name, []).append(_turning(points, link, states, mount))
+    by_part: dict[str, list[Turning]] = {}
+    for t in turning:
+        by_part.setdefault(t.seated.bracket.name, []).append(t)
     found: list[MountSwing] = []
-    trims: dict[str, Trim] = {}
-    for name, links in turning.items():
-        things, cut = _things(entry, around, name, [t for _, _, t in links])
-        trims |= cut
-        placed = {thing.part for thing in entry.obstacle}
-        beside = (around.beside or {}).get(name, ())
-        unplaced = tuple(part for part in beside if part not in placed)
-        for link, turns, t in links:
-            near = tuple(nearest(t.shape, t.pivot, t.first, t.last, things))
-            found.append(MountSwing(link, name, turns, t.shape, near, unplaced))
+    trims: Trims = {}
+    for name, here in by_part.items():
+        place = _Place(entry, around, around.brackets[name], here)
+        trims |= place.trims()
+        found += [place.swing(t, trims) for t in here]
     return found, trims
 
 
-def _turning(
-    points: Layout, link: Link, states: Sequence[State], mount: Mount
-) -> tuple[Link, Range, Turning]:
-    axes = points.places[mount.rail][1]
-    if link.side == "right":
-        axes = MIRROR[:, None] * axes
-    turns = _range(link, states, axes, points.entry.margin)
-    ways = [axes.T @ state.link(link.label).way for state in states]
-    aside = [abs(float(way[1])) / hypot(way[0], way[2]) for way in ways]
-    reach = _beside_mount(link, min(aside), points.entry.clearance)
-    shape = silhouette(link, link.frame, reach)
-    turning = Turning(shape, mount.pivot, turns.first, turns.last, link.tube / 2, max(aside))
-    return link, turns, turning
+@dataclass(frozen=True)
+class _Place:
+    """A part, and the links that turn at it.
 
+    Attributes:
+        entry: ``[linkage]``.
+        around: what the job holds round the links.
+        bracket: the part.
+        here: the links.
+    """
 
-def _things(
-    entry: LinkageEntry, around: Surroundings, name: str, turnings: Sequence[Turning]
-) -> tuple[list[Obstacle], dict[str, Trim]]:
-    """Return what is in the way at a mount, with what is trimmed cut back already."""
-    mount = around.mounts[name]
-    rail = around.rails[mount.rail]
-    things = [rail_obstacle(rail, mount.rail), *bolt_heads(mount, around.plates, rail)]
-    trims: dict[str, Trim] = {}
-    for thing in entry.obstacle:
-        if thing.mount != name:
-            continue
-        plate, *more = declared(thing, rail, around.plates)
-        if thing.trim and thing.part and thing.line:
-            line = (thing.line[0], thing.line[1])
-            notch = thing.trim == "notch"
-            trim = trim_for(line, plate.half, turnings, entry.clearance, notch)
-            if trim is not None:
-                trims[thing.part] = trim
-                plate = replace(plate, segments=(_first(line, trim.kept),))
-        things += [plate, *more]
-    things += (around.placed or {}).get(name, ())
-    return things, trims
+    entry: LinkageEntry
+    around: Surroundings
+    bracket: Bracket
+    here: Sequence[Turning]
+
+    @property
+    def rail(self) -> Rail | None:
+        """The rail the part is on, if it is on one."""
+        return self.around.rails.get(self.bracket.rail)
+
+    @property
+    def declared(self) -> list[ObstacleEntry]:
+        """What the job file says is in the way here."""
+        return [thing for thing in self.entry.obstacle if thing.mount == self.bracket.name]
+
+    @property
+    def flats(self) -> list[tuple[ObstacleEntry, Flat]]:
+        """The plates seen flat."""
+        return flats(self.declared, self.around.plates)
+
+    def trims(self) -> Trims:
+        """Return how parts in the way are cut back."""
+        found: Trims = {}
+        for thing in self.declared:
+            if thing.trim in ("edge", "notch") and thing.part and thing.line:
+                line, thick = (
+                    (thing.line[0], thing.line[1]),
+                    declared(thing, self.rail, self.around.plates)[0].half,
+                )
+                trim = trim_for(line, thick, self.here, self.entry.clearance, thing.trim == "notch")
+                if trim is not None:
+                    found[thing.part] = trim
+            elif thing.trim and thing.own:
+                found |= self._own_cuts()
+        for thing, flat in self.flats:
+            cut = flat_cut(flat, self.here, self.entry.clearance) if thing.trim else None
+            if cut is not None:
+                found[flat.plate.key] = cut
+        return found
+
+    def _own_cuts(self) -> Trims:
+        if self.bracket.mount and self.bracket.mount.ear_angle:
+            raise GeometryError(
+                f"obstacle '{self.bracket.name}': its ears are bent; plates that are bent are not "
+                "trimmed"
+            )
+        found: Trims = {}
+        for plate in self.bracket.ears:
+            tools: list[Outline] = []
+            for t in self.here:
+                tool = own_cut(plate, t, self.entry.spare)
+                if tool is not None and not any(tool.is_same(other, 1e-6) for other in tools):
+                    tools.append(tool)
+            if tools:
+                found[plate.key] = Cut(tuple(tools))
+        return found
+
+    def swing(self, t: Turning, trims: Trims) -> MountSwing:
+        """Return what one link does here."""
+        turns, things = t.range, self._things(t, trims)
+        near = [*nearest(t.shape, t.pivot, turns.first, turns.last, things)]
+        for _, flat in self.flats:
+            (cut,) = applied([flat.plate], trims)
+            found = flat.near(cut, t, self.entry.clearance)
+            near += [found] if found else []
+        placed = {thing.part for thing in self.entry.obstacle}
+        beside = (self.around.beside or {}).get(self.bracket.name, ())
+        unplaced = tuple(part for part in beside if part not in placed)
+        return MountSwing(
+            t.link,
+            t.which,
+            self.bracket.name,
+            turns,
+            t.shape,
+            tuple(near),
+            unplaced,
+            self._edge(t, trims),
+        )
+
+    def _edge(self, t: Turning, trims: Trims) -> Edge | None:
+        bent = self.bracket.mount is None or self.bracket.mount.ear_angle
+        return None if bent else plate_edge(t, applied(self.bracket.ears, trims))
+
+    def _things(self, t: Turning, trims: Trims) -> list[Obstacle]:
+        """Return what is in a link's way, with what is trimmed cut back already."""
+        used = [other.seated.seat.name for other in self.here]
+        things: list[Obstacle] = []
+        if self.rail is not None:
+            things.append(rail_obstacle(self.rail, self.bracket.rail))
+        if self.bracket.tube is not None:
+            round_tube = Outline.circle(0.0, 0.0, self.bracket.tube)
+            things.append(Obstacle("the axle's tube", round_tube.segments))
+        if self.bracket.mount is not None:
+            things += bolt_heads(self.bracket, used, t.seated.seat.bolt, self.rail)
+        for thing in self.declared:
+            if thing.own or thing.flat is not None:
+                continue
+            plate, *more = declared(thing, self.rail, self.around.plates)
+            trim = trims.get(thing.part or "")
+            if isinstance(trim, Trim) and thing.trim and thing.line:
+                plate = replace(
+                    plate, segments=(_first((thing.line[0], thing.line[1]), trim.kept),)
+                )
+            things += [plate, *more]
+        things += (self.around.placed or {}).get(self.bracket.name, ())
+        return things
 
 
 def _first(line: tuple[Point, Point], length: float) -> Segment:
@@ -138,28 +221,6 @@ def _first(line: tuple[Point, Point], length: float) -> Segment:
     return Segment(*line[0], *whole.at(length / whole.chord))
 
 
-def _range(link: Link, states: Sequence[State], axes: Vec, margin: float) -> Range:
-    """Return how far a link turns in its rail's side view, over all states."""
-    ways = [axes.T @ state.link(link.label).way for state in states]
-    angles = [degrees(atan2(way[2], way[0])) for way in ways]
-    ride = angles[0]
-    turns = [(angle - ride + 180) % 360 - 180 for angle in angles]
-    low, high = int(np.argmin(turns)), int(np.argmax(turns))
-    names = [state.case.name for state in states]
-    return Range(ride, turns[low], turns[high], names[low], names[high], margin)
-
-
-def _beside_mount(link: Link, aside: float, clearance: float) -> float:
-    """Return how much of a link, seen from the side, is near the plane of its mount [mm].
-
-    A link that runs off sideways leaves what stands between the ears behind: it counts up to where
-    it is clear of the gap by its own half width and the clearance, in the straightest position.
-
-    Args:
-        link: the link.
-        aside: least sideways per length along it, over the travel [-].
-        clearance: to keep [mm].
-    """
-    if link.frame.half_gap is None or aside <= 0:
-        return link.length
-    return min(link.length, (link.frame.half_gap + link.tube / 2 + clearance) / aside)
+def edges(found: Iterable[MountSwing]) -> dict[tuple[str, str], Edge]:
+    """Return where each link comes nearest to touching its plates' edge, by label and end."""
+    return {(s.link.label, s.which): s.edge for s in found if s.edge is not None}

@@ -11,9 +11,10 @@ from itertools import pairwise
 from math import hypot
 
 from partgen.entries.rail import Rail
-from partgen.fit.mount import Mount
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
+from partgen.geometry.trim import winding
+from partgen.linkage.bracket import Bracket
 from partgen.linkage.entry import ObstacleEntry
 from partgen.plates.plate import Plate
 
@@ -26,11 +27,19 @@ class Obstacle:
         name: shown in findings.
         segments: its edge or its middle line [mm].
         half: thickness on each side of that [mm].
+        metal: edge and windows of a plate seen flat; none for a line.
     """
 
     name: str
     segments: tuple[Segment, ...]
     half: float = 0.0
+    metal: tuple[Outline, ...] = ()
+
+    def covers(self, point: Point) -> bool:
+        """Tell whether a point lies on the metal of a plate seen flat."""
+        if not self.metal or winding(self.metal[0], point) == 0:
+            return False
+        return all(winding(window, point) == 0 for window in self.metal[1:])
 
 
 def rail_obstacle(rail: Rail, name: str) -> Obstacle:
@@ -43,15 +52,27 @@ def lower_edge(rail: Rail) -> list[Segment]:
     return list(rail.lower.segments)
 
 
-def bolt_heads(mount: Mount, plates: Sequence[Plate], rail: Rail) -> list[Obstacle]:
-    """Return the bolts of a mount's plates that cross the gap below the rail, heads as circles."""
-    found: dict[tuple[float, float], Obstacle] = {}
-    for plate in plates:
-        if plate.part != mount.name:
-            continue
-        for hole in (plate.mirrored() if plate.hand == "right" else plate).holes:
-            at = (hole.x, hole.y)
-            if hole.name == "joint" or hole.instead_of or rail.room(at) <= 0:
+def bolt_heads(
+    bracket: Bracket, used: Sequence[str], own: str, rail: Rail | None
+) -> list[Obstacle]:
+    """Return the bolts that cross the gap of a part, heads as circles.
+
+    Of several holes for one bolt that bolt is in the one a link uses, else in the first. On a rail
+    only bolts below its edge cross the gap.
+
+    Args:
+        bracket: the part.
+        used: names of its holes that links sit in.
+        own: name of the bolt that the link in question turns about.
+        rail: that it is on, if it is on one.
+    """
+    named = {seat.name: seat.bolt for seat in bracket.seats}
+    taken = {named[name]: name for name in used if name in named}
+    found: dict[Point, Obstacle] = {}
+    for plate in bracket.ears:
+        for hole in plate.holes:
+            bolt, at = hole.instead_of or hole.name, (hole.x, hole.y)
+            if bolt == own or taken.get(bolt, bolt) != hole.name or (rail and rail.room(at) <= 0):
                 continue
             wide = max(hole.bolt.head_corners, hole.bolt.nut_corners, hole.bolt.washer_diameter)
             circle = Outline.circle(*at, wide)
@@ -59,7 +80,7 @@ def bolt_heads(mount: Mount, plates: Sequence[Plate], rail: Rail) -> list[Obstac
     return list(found.values())
 
 
-def declared(entry: ObstacleEntry, rail: Rail, plates: Sequence[Plate]) -> list[Obstacle]:
+def declared(entry: ObstacleEntry, rail: Rail | None, plates: Sequence[Plate]) -> list[Obstacle]:
     """Return what the job file says is in the way, with its weld beads."""
     if entry.at is not None:
         circle = Outline.circle(*entry.at, entry.diameter or 0.0)
@@ -69,7 +90,7 @@ def declared(entry: ObstacleEntry, rail: Rail, plates: Sequence[Plate]) -> list[
         (plate.thickness for plate in plates if plate.part == entry.part), default=0.0
     )
     found = [Obstacle(entry.title, tuple(chain(line)), thick / 2)]
-    if entry.weld_leg:
+    if entry.weld_leg and rail is not None:
         found += beads(entry.title, line[0], line[1], thick, entry.weld_leg, rail)
     return found
 

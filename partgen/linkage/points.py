@@ -1,4 +1,4 @@
-"""Points of a linkage in vehicle axes: measured, or from a link mount's pivot and its rail's place.
+"""Points of a linkage in vehicle axes: measured, or a bolt hole of a part that has its place.
 
 Both sides come from one entry: the right link of a pair is the left one mirrored (y to -y).
 """
@@ -7,24 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import copysign, radians
-from typing import TypeVar
+from math import radians
 
 import numpy as np
 
 from partgen.entries.joint import Joint
 from partgen.errors import GeometryError, nearest
-from partgen.fit.mount import Mount
 from partgen.linkage.axle import Lever, Spot, Vec, turned
-from partgen.linkage.entry import AxisName, LinkageEntry, LinkEnd, LinkEntry, RailPlace
+from partgen.linkage.bracket import MIRROR, Bracket, Seated, named, placed, seated
+from partgen.linkage.entry import AxisName, LinkageEntry, LinkEnd, LinkEntry
 
-T = TypeVar("T")
 AXES: dict[AxisName, tuple[float, float, float]] = {
     "lateral": (0.0, 1.0, 0.0),
     "fore-aft": (1.0, 0.0, 0.0),
     "upright": (0.0, 0.0, 1.0),
 }
-MIRROR = np.array([1.0, -1.0, 1.0])
 
 
 @dataclass(frozen=True)
@@ -35,7 +32,7 @@ class End:
         spot: its point and what carries it.
         bolt: unit vector of the bolt's axis (3,).
         joint: the joint, if known.
-        mount: name of the mount, if any.
+        seated: the hole of a part that holds it, if one does.
         half_gap: half the clear distance between the ears, if known [mm].
         ear: radius of the ears, if known [mm].
         shank: joint's centre to the end of its thread; None for a tube welded on [mm].
@@ -46,12 +43,17 @@ class End:
     spot: Spot
     bolt: Vec
     joint: Joint | None
-    mount: str | None
+    seated: Seated | None
     half_gap: float | None
     ear: float | None
     shank: float | None
     engaged: float
     shank_diameter: float | None
+
+    @property
+    def mount(self) -> str | None:
+        """Name of the part that holds it, if one does."""
+        return self.seated.bracket.name if self.seated else None
 
     @property
     def to_tube(self) -> float:
@@ -124,12 +126,14 @@ class Layout:
     places: dict[str, tuple[Vec, Vec]]
 
 
-def layout(entry: LinkageEntry, mounts: Mapping[str, Mount], joints: Mapping[str, Joint]) -> Layout:
+def layout(
+    entry: LinkageEntry, brackets: Mapping[str, Bracket], joints: Mapping[str, Joint]
+) -> Layout:
     """Return the points of a linkage.
 
     Args:
         entry: ``[linkage]``.
-        mounts: the job's link mounts by name.
+        brackets: the job's parts that may hold links, by name.
         joints: the job's joints by name.
 
     Raises:
@@ -142,7 +146,7 @@ def layout(entry: LinkageEntry, mounts: Mapping[str, Mount], joints: Mapping[str
         ends: dict[str, End] = {}
         for which, end in (("frame", link.frame), ("axle", link.axle)):
             try:
-                ends[which] = _end(entry, end, which == "axle", mounts, joints, levers)
+                ends[which] = _end(entry, end, which == "axle", brackets, joints, levers)
             except GeometryError as error:
                 problems += [f'link "{link.name}".{which}: {line}' for line in error.problems]
         if len(ends) == 2:
@@ -152,7 +156,7 @@ def layout(entry: LinkageEntry, mounts: Mapping[str, Mount], joints: Mapping[str
                 problems += [f'link "{link.name}": {line}' for line in error.problems]
     if problems:
         raise GeometryError(problems)
-    places = {name: _placed(place) for name, place in entry.rail.items()}
+    places = {name: placed(place) for name, place in entry.rail.items()}
     made = [
         Lever(name, np.array(e.pivot), np.array(AXES[e.bolt_axis]), e.on == "axle")
         for name, e in entry.lever.items()
@@ -164,32 +168,34 @@ def _end(
     entry: LinkageEntry,
     end: LinkEnd,
     on_axle: bool,
-    mounts: Mapping[str, Mount],
+    brackets: Mapping[str, Bracket],
     joints: Mapping[str, Joint],
     levers: list[str],
 ) -> End:
     lever: int | None = None
     if end.lever is not None:
-        _named("lever", end.lever, entry.lever)
+        named("lever", end.lever, entry.lever)
         lever = levers.index(end.lever)
         on_axle = entry.lever[end.lever].on == "axle"
     axes, half_gap, ear = np.eye(3), end.gap and end.gap / 2, end.ear_radius
     joint: Joint | None = None
+    held: Seated | None = None
     if end.mount is None:
         point = np.array(end.at)
     else:
-        mount = _named("mount", end.mount, mounts)
-        half_gap = half_gap or mount.ear_gap / 2
-        ear = ear or (mount.ears.radius if mount.ears else None)
-        joint = mount.joint
-        point, axes = _pivot(entry, mount)
+        held = seated(entry, _bracket(end.mount, brackets), end.hole, on_axle)
+        bracket, mount = held.bracket, held.bracket.mount
+        half_gap = half_gap or (mount.ear_gap / 2 if mount else None)
+        ear = ear or held.seat.ear
+        joint = bracket.joint
+        point, axes = held.point, held.ears
     if end.joint is not None:
-        joint = _named("joint", end.joint, joints)
+        joint = named("joint", end.joint, joints)
     return End(
         spot=Spot(point, on_axle, lever),
         bolt=_bolt(axes @ np.array(AXES[end.bolt_axis]), end),
         joint=joint,
-        mount=end.mount,
+        seated=held,
         half_gap=half_gap,
         ear=ear,
         shank=end.shank,
@@ -198,10 +204,10 @@ def _end(
     )
 
 
-def _named(kind: str, name: str, things: Mapping[str, T]) -> T:
-    if name not in things:
-        raise GeometryError(f"{kind} = '{name}': no such {kind}; {nearest(name, things)}")
-    return things[name]
+def _bracket(name: str, brackets: Mapping[str, Bracket]) -> Bracket:
+    if name not in brackets:
+        raise GeometryError(f"mount = '{name}': no such part; {nearest(name, brackets)}")
+    return brackets[name]
 
 
 def _bolt(axis: Vec, end: LinkEnd) -> Vec:
@@ -209,28 +215,6 @@ def _bolt(axis: Vec, end: LinkEnd) -> Vec:
     x, _, z = np.eye(3)
     turned_axis: Vec = turned(z, radians(end.turn)) @ turned(x, radians(end.tilt)) @ axis
     return turned_axis
-
-
-def _pivot(entry: LinkageEntry, mount: Mount) -> tuple[Vec, Vec]:
-    """Return a mount's joint centre (3,) in vehicle axes [mm] and its rail's axes (3, 3)."""
-    if mount.rail not in entry.rail:
-        raise GeometryError(
-            f"mount '{mount.name}' is on rail '{mount.rail}', which has no place in the vehicle; "
-            f"give [linkage.rail.{mount.rail}] at = [x, y, z] of the side view's zero"
-        )
-    origin, axes = _placed(entry.rail[mount.rail])
-    x, z = mount.pivot
-    out = copysign(1.0, origin[1])
-    shift = out * (mount.fit.shift + mount.aside)
-    lean = turned(np.array([1.0, 0.0, 0.0]), out * radians(mount.ear_angle))
-    return origin + axes @ np.array([x, shift, z]), axes @ lean
-
-
-def _placed(place: RailPlace) -> tuple[Vec, Vec]:
-    """Return origin (3,) and axes (3, 3) of a rail's side view: x forward, y left, z up."""
-    _, y, z = np.eye(3)
-    axes: Vec = turned(z, radians(place.plan)) @ turned(y, -radians(place.slope))
-    return np.array(place.at), axes
 
 
 def _both(entry: LinkEntry, frame: End, axle: End) -> list[Link]:
@@ -255,4 +239,5 @@ def _both(entry: LinkEntry, frame: End, axle: End) -> list[Link]:
 
 def _mirrored(end: End) -> End:
     spot = replace(end.spot, point=end.spot.point * MIRROR)
-    return replace(end, spot=spot, bolt=end.bolt * MIRROR)
+    held = end.seated and end.seated.mirrored()
+    return replace(end, spot=spot, bolt=end.bolt * MIRROR, seated=held)

@@ -8,16 +8,17 @@ from math import atan2, degrees, dist
 
 import numpy as np
 
-from partgen.errors import GeometryError
+from partgen.errors import GeometryError, nearest
+from partgen.linkage.arm_centres import ArmCentres, arm_centres
 from partgen.linkage.cases import grid, named_cases, sweeps
 from partgen.linkage.centres import Centres, centres
-from partgen.linkage.ends import EndStudy, end_studies
+from partgen.linkage.ends import EndStudy, end_studies, with_edges
 from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.hold import Hold
-from partgen.linkage.mount_swing import MountSwing, Surroundings, swings
+from partgen.linkage.mount_swing import MountSwing, Surroundings, Trims, edges, swings
 from partgen.linkage.points import Layout, layout
 from partgen.linkage.travel import State, Travel
-from partgen.linkage.trimming import Trim
+from partgen.linkage.turning import turnings
 
 TRIANGLE = 40.0  # degrees in all between a triangulated pair; common practice, no source
 SAME_HEIGHT = 1.0  # mm
@@ -36,6 +37,7 @@ class Study:
         heave: states of pure heave, in order.
         roll: states of pure roll, in order.
         centres: of a beam axle at ride; None for arms.
+        arm: centres of the left arm at ride; None for a beam axle.
         ends: both ends of every link.
         swings: of every link at a mount.
         triangles: plan angle between the links of each pair by name [degrees].
@@ -49,10 +51,11 @@ class Study:
     heave: tuple[State, ...]
     roll: tuple[State, ...]
     centres: Centres | None
+    arm: ArmCentres | None
     ends: tuple[EndStudy, ...]
     swings: tuple[MountSwing, ...]
     triangles: Mapping[str, float]
-    trims: Mapping[str, Trim]
+    trims: Trims
 
     @property
     def entry(self) -> LinkageEntry:
@@ -96,7 +99,7 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     Raises:
         GeometryError: points are wrong, something is not held, or the links cannot reach.
     """
-    points = layout(entry, around.mounts, around.joints)
+    points = layout(entry, around.brackets, around.joints)
     problems = _wrong_names(entry, around)
     travel = Travel(points)
     holds = travel.holds()
@@ -106,7 +109,8 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     named = travel.states(named_cases(entry))
     states = [*named, *travel.states(grid(entry))]
     heave, roll = (travel.states(cases) for cases in sweeps(entry))
-    turning, trims = swings(points, states, around)
+    ends = end_studies(points, states)
+    turning, trims = swings(entry, turnings(points, states), around)
     return Study(
         layout=points,
         holds=tuple(holds),
@@ -115,7 +119,8 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
         heave=tuple(heave),
         roll=tuple(roll),
         centres=_centres(travel),
-        ends=tuple(end_studies(points, states)),
+        arm=None if travel.beam else arm_centres(travel.bodies[0], entry),
+        ends=tuple(with_edges(ends, edges(turning))),
         swings=tuple(turning),
         triangles=_triangles(points),
         trims=trims,
@@ -129,13 +134,16 @@ def _wrong_names(entry: LinkageEntry, around: Surroundings) -> list[str]:
         if name not in around.rails:
             problems.append(f"rail.{name}: no such rail in this job")
     for k, thing in enumerate(entry.obstacle, 1):
-        if thing.mount not in around.mounts:
-            problems.append(f"obstacle[{k}]: mount = '{thing.mount}': no such mount in this job")
+        if thing.mount not in around.brackets:
+            problems.append(
+                f"obstacle[{k}]: mount = '{thing.mount}': no such part with a bolt hole; "
+                f"{nearest(thing.mount, around.brackets)}"
+            )
         if thing.part is not None and thing.part not in parts:
             problems.append(
                 f"obstacle[{k}]: part = '{thing.part}': no such part, or no plate of it"
             )
-        elif thing.trim:
+        elif thing.trim in ("edge", "notch"):
             problems += [f"obstacle[{k}]: {line}" for line in _wrong_height(thing, around)]
     return problems
 

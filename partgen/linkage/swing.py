@@ -159,6 +159,8 @@ def clearance(
     for point in ends_of(obstacle):
         if shapely.contains_xy(view, *point):
             return 0.0, point
+    if any(obstacle.covers((v.x, v.y)) for v in here.vertices):
+        return 0.0, (here.vertices[0].x, here.vertices[0].y)
     found = [closest(s, t) for s in here.segments for t in obstacle.segments]
     away, _, at = min(found, key=lambda item: item[0])
     return max(0.0, away - obstacle.half), at

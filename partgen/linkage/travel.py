@@ -10,10 +10,11 @@ from math import acos, atan2, degrees
 import numpy as np
 
 from partgen.linkage.axle import PITCH, ROLL, YAW, Anchor, Body, Rod, Vec, X, Y, Z
+from partgen.linkage.bracket import MIRROR
 from partgen.linkage.cases import Case
 from partgen.linkage.hold import Hold, hold
 from partgen.linkage.misalignment import misalignment
-from partgen.linkage.points import MIRROR, Layout, Link
+from partgen.linkage.points import Layout, Link
 from partgen.linkage.solve import Solution, solve
 
 HINGE = 100.0  # mm, from a pivot to the second point of its hinge; any length does
@@ -125,8 +126,13 @@ class State:
 
     @property
     def roll(self) -> float:
-        """Axle rolled, left wheel up; or camber of the left wheel [degrees]."""
+        """Axle, or left wheel, rolled: left side up [degrees]."""
         return degrees(float(self.motions[0][ROLL]))
+
+    @property
+    def camber(self) -> float:
+        """Of the left wheel, top outward positive (ISO 8855) [degrees]."""
+        return -self.roll
 
 
 class Travel:

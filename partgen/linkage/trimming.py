@@ -13,38 +13,18 @@ from math import dist, hypot
 
 from partgen.errors import GeometryError
 from partgen.geometry.belt import rectangle
-from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
 from partgen.geometry.trim import less
+from partgen.linkage.flat_trim import Cut
 from partgen.linkage.obstacle import Obstacle
 from partgen.linkage.swing import nearest
+from partgen.linkage.turning import Turning
 from partgen.plates.plate import Plate
 
 RADIUS = 10.0  # mm, inside corners of a notch; common practice, no source
 HORNS = 2.0  # thicknesses; a notch that leaves less beside it is cut all across; common practice
 CLOSE = 1e-6  # mm
 BEYOND = 50.0  # mm that the cut reaches past the plate
-
-
-@dataclass(frozen=True)
-class Turning:
-    """A link as it turns at a mount.
-
-    Attributes:
-        shape: its silhouette, bolt at (0, 0), link along +x [mm].
-        pivot: the bolt in the rail's side view [mm].
-        first: first direction [degrees].
-        last: last direction [degrees].
-        half: half its width [mm].
-        aside: how far it moves sideways per length along it, at most [-].
-    """
-
-    shape: Outline
-    pivot: Point
-    first: float
-    last: float
-    half: float
-    aside: float
 
 
 @dataclass(frozen=True)
@@ -58,6 +38,30 @@ class Trim:
 
     kept: float
     half_width: float | None
+
+    def on(self, plate: Plate) -> Plate:
+        """Return a plate cut back.
+
+        Raises:
+            GeometryError: nothing sensible is left, or an opening is in the way of the cut.
+        """
+        if plate.hand == "right":
+            return self.on(plate.mirrored()).mirrored()
+        x0, _, x1, y1 = plate.outline.box
+        if y1 <= self.kept + CLOSE:
+            return plate
+        middle, high = (x0 + x1) / 2, y1 - self.kept + BEYOND
+        half = self.half_width
+        if half is None or (x1 - x0) / 2 - half < HORNS * plate.thickness:
+            tool = rectangle(x1 - x0 + 2 * BEYOND, high, 0.0, (middle, self.kept + high / 2))
+        else:
+            tool = rectangle(2 * half, high, min(RADIUS, half), (middle, self.kept + high / 2))
+        left = less(plate.outline, tool)
+        if len(left.outlines) != 1 or left.openings:
+            raise GeometryError(
+                f"part {plate.part}: trimming it leaves it in pieces; change its shape"
+            )
+        return replace(plate, outline=left.outlines[0])
 
 
 def kept_length(
@@ -81,7 +85,8 @@ def kept_length(
         end = Segment(x0, y0, x0 + (x1 - x0) * length / whole, y0 + (y1 - y0) * length / whole)
         thing = Obstacle("", (end,), half)
         return all(
-            nearest(t.shape, t.pivot, t.first, t.last, [thing])[0].clearance >= clearance
+            nearest(t.shape, t.pivot, t.range.first, t.range.last, [thing])[0].clearance
+            >= clearance
             for t in turnings
         )
 
@@ -126,37 +131,23 @@ def trim_for(
     wide = 0.0
     for t in turnings:
         reach = max(hypot(x - t.pivot[0], y - t.pivot[1]) for x, y in line)
-        wide = max(wide, t.half + clearance + t.aside * reach)
+        wide = max(wide, t.half + clearance + t.most_aside * reach)
     return Trim(kept, wide)
 
 
-def trimmed(plate: Plate, trim: Trim) -> Plate:
-    """Return a plate cut back.
+def applied(plates: Sequence[Plate], trims: Mapping[str, Trim | Cut]) -> list[Plate]:
+    """Return a job's plates cut back.
 
-    Raises:
-        GeometryError: nothing sensible is left, or an opening is in the way of the cut.
-    """
-    if plate.hand == "right":
-        return trimmed(plate.mirrored(), trim).mirrored()
-    x0, _, x1, y1 = plate.outline.box
-    if y1 <= trim.kept + CLOSE:
-        return plate
-    middle, high = (x0 + x1) / 2, y1 - trim.kept + BEYOND
-    half = trim.half_width
-    if half is None or (x1 - x0) / 2 - half < HORNS * plate.thickness:
-        tool = rectangle(x1 - x0 + 2 * BEYOND, high, 0.0, (middle, trim.kept + high / 2))
-    else:
-        tool = rectangle(2 * half, high, min(RADIUS, half), (middle, trim.kept + high / 2))
-    left = less(plate.outline, tool)
-    if len(left.outlines) != 1 or left.openings:
-        raise GeometryError(f"part {plate.part}: trimming it leaves it in pieces; change its shape")
-    return replace(plate, outline=left.outlines[0])
-
-
-def applied(plates: Sequence[Plate], trims: Mapping[str, Trim]) -> list[Plate]:
-    """Return a job's plates with its parts cut back.
+    Args:
+        plates: as the parts make them.
+        trims: by part, or by plate where it is one of several.
 
     Raises:
         GeometryError: a plate cannot be cut back so.
     """
-    return [trimmed(p, trims[p.part]) if p.part in trims else p for p in plates]
+    found = []
+    for plate in plates:
+        for key in (plate.part, plate.key):
+            plate = trims[key].on(plate) if key in trims else plate
+        found.append(plate)
+    return found

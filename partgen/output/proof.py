@@ -1,28 +1,30 @@
 """A second opinion on every cut file: what is on the disk is read afresh, held against the job.
 
-Reading shares no code with writing. Each file must hold exactly the cuts that the job has, each
-with its area, its extents and, where it is round, its centre and diameter; on the layer of its
-kind; closed, unless micro-joints hold it; in its unit. On nominal sheets the gap between plates and
-the margin to the sheet's edge are measured again on what was read, where layers tell plates from
-openings.
+Reading shares no code with writing. Each file is read once. It must hold exactly the cuts that the
+job has, each with its area, its extents and, where it is round, its centre and diameter; on the
+layer of its kind; in its unit; closed, where micro-joints hold it across gaps of their width; and
+exactly the marks that the job has. The gap between plates and the margin to the sheet's edge are
+measured again on what was read, where layers tell plates from openings.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import hypot
+from itertools import groupby
+from math import dist, hypot
 from pathlib import Path
 
 import shapely
 
 from partgen.cut.plan import Cut, Way
 from partgen.cut.ready import Ready
-from partgen.dxf.read import INSIDE, ONE_LAYER, OUTSIDE, Drawn, read_drawn
+from partgen.dxf.read import INSIDE, MARK_LAYERS, ONE_LAYER, OUTSIDE, Drawn, read_drawn
 from partgen.errors import PartgenError
 from partgen.geometry.outline import Outline, Vertex, distance
+from partgen.geometry.segment import Point
 from partgen.layout import Sheet
-from partgen.plates.plate import Plate
+from partgen.plates.plate import Mark, Plate
 from partgen.sheets.cut_files import plate_file, sheet_file, slug
 from partgen.sheets.cut_plans import SheetPlan, Work, plate_plan
 
@@ -43,6 +45,10 @@ class Room:
     gap: float
     margin: float
 
+    def between_paths(self, kerf: float) -> Room:
+        """Return what is left free between the torch's paths, half a kerf off each edge."""
+        return Room(self.gap - kerf, self.margin - kerf / 2)
+
 
 @dataclass(frozen=True)
 class Wanted:
@@ -52,7 +58,7 @@ class Wanted:
         label: plate and cut, for messages.
         inside: whether it is an opening.
         outline: the cut [mm].
-        joints: micro-joints that hold it open.
+        joints: micro-joints asked for; there may be room for fewer.
     """
 
     label: str
@@ -71,17 +77,31 @@ def prove(folder: Path, ready: Ready, plans: Sequence[SheetPlan], work: Work) ->
         work: what was asked of the cut files.
     """
     unit, job, way = ready.build.job.unit, slug(ready.build.job.path.stem), work.way
+    process = ready.build.shop.cutting
     faults: list[str] = []
     for plate in ready.build.plates:
         name = f"plates/{plate_file(plate, job, unit, way.kerf)}"
-        faults += file_faults(folder / name, plate_wanted(plate, ready, way))
+        x0, y0, _, _ = plate.outline.box
+        marks = [mark.moved(-x0, -y0) for mark in ready.lying[plate.label].marks]
+        joints = plate_plan(plate, ready.lying, process, way).joints if way.joints else 0
+        faults += file_faults(folder / name, plate_wanted(plate, ready, way), marks, joints)
     for found in plans:
         name = f"sheets/{sheet_file(found.nest, found.sheet, found.number, job, unit, way.kerf)}"
-        faults += file_faults(folder / name, sheet_wanted(found, way))
-        if not way.kerf and not way.joints:
-            process, sheet = ready.build.shop.cutting, found.nest.sheet(found.sheet)
-            room = Room(process.part_gap, process.sheet_margin)
-            faults += gap_faults(folder / name, sheet, room)
+        faults += sheet_faults(folder / name, found, Room(process.part_gap, process.sheet_margin))
+    return faults
+
+
+def sheet_faults(path: Path, found: SheetPlan, room: Room) -> list[str]:
+    """Return what is wrong with the file of one sheet."""
+    drawn, faults = _read_back(path)
+    if drawn is None:
+        return faults
+    way, sheet = found.plan.way, found.nest.sheet(found.sheet)
+    faults += [
+        *cut_faults(path, drawn, sheet_wanted(found, way), found.plan.joints),
+        *mark_faults(path, drawn, found.plan.marks),
+        *gap_faults(path, drawn, sheet, room.between_paths(way.kerf)),
+    ]
     return faults
 
 
@@ -113,47 +133,70 @@ def _of_cut(cut: Cut, way: Way) -> Wanted:
     return Wanted(cut.loop.label, inside, cut.path, 0 if inside else way.joints)
 
 
-def file_faults(path: Path, wanted: list[Wanted]) -> list[str]:
-    """Return what is wrong with one file; it must hold what is wanted, and no other cut."""
+def file_faults(
+    path: Path, wanted: list[Wanted], marks: Sequence[Mark] = (), joints: int = 0
+) -> list[str]:
+    """Return what is wrong with one file; it must hold what is wanted, and nothing else."""
+    drawn, faults = _read_back(path)
+    if drawn is None:
+        return faults
+    return [*cut_faults(path, drawn, wanted, joints), *mark_faults(path, drawn, marks)]
+
+
+def _read_back(path: Path) -> tuple[list[Drawn] | None, list[str]]:
     try:
-        drawn = read_drawn(path.read_bytes(), where=path.name)
+        return read_drawn(path.read_bytes(), where=path.name), []
     except (OSError, PartgenError) as error:
-        return [f"{path.name}: cannot be read back: {error}"]
-    cuts = [d for d in drawn if d.layer in (INSIDE, OUTSIDE, ONE_LAYER)]
-    faults = [f"{path.name}: {line}" for line in _held(cuts, [w for w in wanted if w.joints])]
-    closed = [d for d in cuts if d.path.closed]
-    left = list(closed)
-    for want in (w for w in wanted if not w.joints):
-        match = next((d for d in left if _is(d, want)), None)
+        return None, [f"{path.name}: cannot be read back: {error}"]
+
+
+def cut_faults(
+    path: Path, drawn: Sequence[Drawn], wanted: Sequence[Wanted], joints: int
+) -> list[str]:
+    """Return what is wrong with the cuts of a file: one missing, changed, too many; its joints."""
+    left = [d for d in drawn if d.layer in (INSIDE, OUTSIDE, ONE_LAYER)]
+    faults = []
+    if (held := sum(d.joints for d in left)) != joints:
+        faults.append(f"{path.name}: {held} micro-joints, not {joints}")
+    for want in wanted:
+        match = next((d for d in left if d.path.closed and _is(d, want)), None)
         if match is None:
             faults.append(f"{path.name}: {want.label} is missing or not as it should be")
         else:
             left.remove(match)
-    faults += [f"{path.name}: {d.path.label} belongs to no cut of the job" for d in left]
+    return faults + [f"{path.name}: {d.path.label} belongs to no cut of the job" for d in left]
+
+
+def mark_faults(path: Path, drawn: Sequence[Drawn], marks: Sequence[Mark]) -> list[str]:
+    """Return what is wrong with the marks of a file: drill centres, text, bend lines."""
+    faults = []
+    for kind, layer in MARK_LAYERS.items():
+        want = [tuple(k for k, _ in groupby(m.path)) for m in marks if m.kind == kind]
+        want = [points for points in want if len(points) > 1]
+        found = [_points(d) for d in drawn if d.layer == layer]
+        if len(found) != len(want):
+            faults.append(f"{path.name}: {len(found)} marks on {layer}, not {len(want)}")
+        elif not all(map(_same_points, found, want)):
+            faults.append(f"{path.name}: a mark on {layer} is not where it should be")
     return faults
 
 
-def _held(cuts: list[Drawn], wanted: list[Wanted]) -> list[str]:
-    """Return what is wrong with the open runs between micro-joints: they lie on their edges."""
-    runs = [d for d in cuts if not d.path.closed]
-    if len(runs) != sum(w.joints for w in wanted):
-        return [f"{len(runs)} open cuts, not {sum(w.joints for w in wanted)}"]
-    drawn = sum(s.length for d in runs for s in d.path.segments)
-    whole = sum(w.outline.length for w in wanted)
-    if wanted and not 0.5 * whole < drawn < whole:
-        return [f"open cuts of {drawn:.1f} mm along edges of {whole:.1f} mm"]
-    edges = [w.outline for w in wanted]
-    return [f"{d.path.label} lies on no edge of the job" for d in runs if not _lies_on(d, edges)]
+def _points(drawn: Drawn) -> list[Point]:
+    segments = drawn.path.segments
+    return [*(s.start for s in segments), segments[-1].end]
 
 
-def _lies_on(run: Drawn, edges: list[Outline]) -> bool:
-    points = [p for s in run.path.segments for p in (s.start, s.at(0.5), s.end)]
-    return any(all(edge.distance(p) <= NEAR for p in points) for edge in edges)
+def _same_points(found: Sequence[Point], want: Sequence[Point]) -> bool:
+    return len(found) == len(want) and all(
+        dist(p, q) <= NEAR for p, q in zip(found, want, strict=True)
+    )
 
 
 def _is(drawn: Drawn, want: Wanted) -> bool:
     """Tell whether an entity is the cut that is wanted."""
     if drawn.layer not in (INSIDE if want.inside else OUTSIDE, ONE_LAYER):
+        return False
+    if drawn.joints > want.joints:
         return False
     vertices = tuple(Vertex(s.x0, s.y0, s.bulge) for s in drawn.path.segments)
     found = Outline(vertices)
@@ -177,11 +220,11 @@ def _has_corners(found: Outline, want: Outline) -> bool:
     )
 
 
-def gap_faults(path: Path, sheet: Sheet, room: Room) -> list[str]:
+def gap_faults(path: Path, drawn: Sequence[Drawn], sheet: Sheet, room: Room) -> list[str]:
     """Return plates that lie nearer each other, or the sheet's edge, than they may."""
     edges = [
         Outline(tuple(Vertex(s.x0, s.y0, s.bulge) for s in d.path.segments))
-        for d in read_drawn(path.read_bytes(), where=path.name)
+        for d in drawn
         if d.layer == OUTSIDE and d.path.closed
     ]
     if not edges:

@@ -1,5 +1,7 @@
 """The as-built sheet: what the finished mount should measure, and blanks for what it does.
 
+On the page for a pencil, and as ``as-built.csv`` to type into and have compared.
+
 Tolerances are common practice, no source: a gap no narrower than the joint and no more than
 1/16 in over the plan, places within 1/16 in, holes up to 0.4 mm over.
 """
@@ -11,10 +13,12 @@ from dataclasses import dataclass
 from partgen.fit.fit import LOOSE
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
-from partgen.measure import shown
+from partgen.measure import per_unit, shown
 from partgen.packet.html import Html, section, table, tag
+from partgen.packet.tables import csv_bytes
 
 PLACE = 25.4 / 16  # mm; common practice, no source
+DIGITS = {"mm": 1, "in": 3}
 HOLE_OVER = 0.4  # mm; common practice, no source
 
 
@@ -35,6 +39,22 @@ class Target:
     low: float | None = None
     high: float | None = None
     words: str = ""
+
+
+HEAD = ("number", "what", "target", "least", "greatest", "look for", "measured")
+
+
+def as_built_list(build: Build) -> bytes:
+    """Return the sheet for a spreadsheet, its last column blank; the head names the unit."""
+    unit = build.job.unit
+    head = [f"{name} {unit}" if name in HEAD[2:5] else name for name in HEAD]
+    return csv_bytes(
+        head,
+        (
+            (k, t.what, *(_text(v, unit) for v in (t.value, t.low, t.high)), t.words, "")
+            for k, t in enumerate(targets(build), 1)
+        ),
+    )
 
 
 def targets(build: Build) -> list[Target]:
@@ -91,15 +111,21 @@ def as_built_section(build: Build) -> Html:
         tag(
             "p",
             "Measure cold, before paint. Tolerances: common practice, no source; the joint's "
-            "maker may ask for less.",
+            "maker may ask for less. To have it compared, type into a copy of as-built.csv: "
+            "partgen measure JOB --as-built FILE.",
         ),
         table(head, rows, (1,)),
         tag("p", *sign),
     )
 
 
+def printed(value: float, unit: str) -> float:
+    """Return a length as the sheet prints it: what the sheet says passes, passes [mm]."""
+    return round(value / per_unit(unit), DIGITS[unit]) * per_unit(unit)
+
+
 def _text(value: float | None, unit: str) -> str:
-    return "" if value is None else shown(value, unit, 1 if unit == "mm" else 3)
+    return "" if value is None else shown(value, unit, DIGITS[unit])
 
 
 def _range(target: Target, unit: str) -> str:

@@ -10,6 +10,7 @@ from partgen.cut.holes import HoleWork
 from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, Tolerance, tolerances
 from partgen.measure import shown
+from partgen.packet.data import totals
 from partgen.packet.tables import csv_bytes
 from partgen.sheets.cut_plans import SheetPlan, Work
 
@@ -23,11 +24,12 @@ def cut_sheets(ready: Ready, plans: Sequence[SheetPlan]) -> dict[str, bytes]:
 
 
 def cut_data(ready: Ready, plans: Sequence[SheetPlan], work: Work) -> dict[str, Any]:
-    """Return what ``job.json`` says about the cut."""
+    """Return what ``job.json`` says about the cut; totals are of the plates as they are cut."""
     return {
         "kerf": f"compensated in the DXF: {work.way.kerf:g} mm"
         if work.way.kerf
         else "not compensated",
+        "totals": totals(ready.build),
         "cut": {
             **asdict(work.way),
             "one_layer": work.one_layer,

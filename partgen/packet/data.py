@@ -21,6 +21,7 @@ from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
+from partgen.sheets.known_layout import known_data
 from partgen.sheets.nest import Nest
 
 DECIMALS = 9  # of numbers in job.json
@@ -79,7 +80,6 @@ def job_data(
         "findings": [finding_data(f) for f in findings],
         "screening": screening_data(build),
         "hardware": [asdict(item) for item in items],
-        "totals": totals(build),
         "sheets": [nest_data(n) for n in nests],
         "cautions": list(CAUTIONS),
         "files": {name: digest(content) for name, content in sorted(files.items())},
@@ -158,10 +158,8 @@ def nest_data(nest: Nest) -> dict[str, Any]:
     return {
         "thickness": stock.thickness if stock else None,
         "material": stock.grade if stock else None,
-        "used": [asdict(used) for used in nest.layout.used],
         "cost": nest.cost,
-        "digest": nest.digest,
-        "placements": [asdict(placement) for placement in nest.layout.placements],
+        **known_data(nest.digest, nest.known),
     }
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from partgen.measure import shown, shown_force
+from partgen.measure import in_unit, shown, shown_force
+from partgen.packet.tables import csv_bytes
 from partgen.rules.finding import Finding, Status
 
 MARKS = {
@@ -51,6 +52,18 @@ def figures(finding: Finding, unit: str) -> tuple[str, str, str]:
         required = limit(finding, unit)
     measured, margin = (number(v, finding.unit, unit) for v in (finding.measured, finding.margin))
     return measured, required, margin
+
+
+def findings_list(found: Sequence[Finding], unit: str) -> bytes:
+    """Return every finding for a spreadsheet, failures first; lengths in the job's unit."""
+    head = ("status", "rule", "plate", "where", "measured", "required", "margin", "source", "note",
+            "accepted")  # fmt: skip
+    rows = (
+        (MARKS[f.status], f.rule, f.plate, in_unit(f.where, unit), *figures(f, unit), f.source,
+         in_unit(f.note, unit), f.accepted)
+        for f in ordered(found)
+    )  # fmt: skip
+    return csv_bytes(head, rows)
 
 
 def counts(found: Sequence[Finding]) -> str:

@@ -1,8 +1,13 @@
-"""The findings on the page: failures first, each with the picture of where; passes as a table."""
+"""The findings on the page: failures first, each with the picture of where; passes summed up.
+
+What passes is one line for each rule and plate, its least margin; every one of them is in
+``findings.csv`` and ``job.json``.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from partgen.job.build import Build
 from partgen.measure import in_unit
@@ -12,8 +17,9 @@ from partgen.packet.section_picture import section_picture
 from partgen.packet.where import finding_picture
 from partgen.rules.finding import Finding, Status
 
+ALL = "Every finding one by one is in findings.csv and job.json."
 WIDTH = 75.0  # mm, of the picture of one finding
-HEAD = ("rule", "plate", "where", "measured", "required", "margin", "source")
+HEAD = ("rule", "plate", "passed", "tightest at", "measured", "required", "margin", "source")
 
 
 def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
@@ -22,14 +28,26 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
     in_order = ordered(findings)
     cards = [_card(f, build) for f in in_order if f.status is not Status.PASS or f.accepted]
     passed = [f for f in in_order if f.status is Status.PASS and not f.accepted]
-    rows = [_row(f, unit) for f in passed]
+    rows = [_row(alike, unit) for alike in grouped(passed)]
     return section(
         "Findings",
         "findings",
         tag("p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {unit}."),
         *cards,
-        *([tag("h3", "Passed"), table(HEAD, rows, (3, 4, 5))] if rows else []),
+        *([tag("h3", "Passed"), table(HEAD, rows, (2, 4, 5, 6)), tag("p", ALL)] if rows else []),
     )
+
+
+def grouped(passed: Sequence[Finding]) -> list[list[Finding]]:
+    """Return findings of one rule on one plate together, the one with the least margin first."""
+    groups: dict[tuple[str, str, str], list[Finding]] = {}
+    for f in passed:
+        groups.setdefault((f.rule, f.plate, f.unit), []).append(f)
+    return [sorted(group, key=_tightness) for group in groups.values()]
+
+
+def _tightness(f: Finding) -> float:
+    return inf if f.margin is None else round(f.margin, 6)
 
 
 def _card(finding: Finding, build: Build) -> Html:
@@ -66,5 +84,6 @@ def _where(finding: Finding, build: Build) -> Html:
     return inside()
 
 
-def _row(f: Finding, unit: str) -> tuple[str, ...]:
-    return (f.rule, f.plate, in_unit(f.where, unit), *figures(f, unit), f.source)
+def _row(alike: Sequence[Finding], unit: str) -> tuple[str, ...]:
+    f, count = alike[0], str(len(alike))
+    return (f.rule, f.plate, count, in_unit(f.where, unit), *figures(f, unit), f.source)

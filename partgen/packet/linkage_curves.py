@@ -74,7 +74,7 @@ def _attitude(
         Curve("steer", [(x, s.steer) for x, s in pairs]),
     ]
     if not beam:
-        curves.append(Curve("camber", [(x, s.roll) for x, s in pairs]))
+        curves.append(Curve("camber", [(x, s.camber) for x, s in pairs]))
     return Panel(title, across, curves)
 
 

@@ -8,9 +8,11 @@ from typing import Any
 from partgen.linkage.axle import Vec
 from partgen.linkage.centres import Centres
 from partgen.linkage.ends import EndStudy
+from partgen.linkage.flat_trim import Cut
 from partgen.linkage.mount_swing import MountSwing
 from partgen.linkage.study import Study
 from partgen.linkage.travel import LinkState, State
+from partgen.linkage.trimming import Trim
 
 
 def linkage_data(study: Study | None) -> dict[str, Any] | None:
@@ -40,9 +42,17 @@ def linkage_data(study: Study | None) -> dict[str, Any] | None:
         "worked_out": len(study.states) + len(study.heave) + len(study.roll),
         "ends": [_end(end) for end in study.ends],
         "swings": [_swing(swing) for swing in study.swings],
-        "trimmed": {part: asdict(trim) for part, trim in study.trims.items()},
+        "trimmed": {part: _trim(trim) for part, trim in study.trims.items()},
         "centres_at_ride": _centres(study.centres),
+        "arm_centres_at_ride": study.arm and asdict(study.arm),
     }
+
+
+def _trim(trim: Trim | Cut) -> dict[str, Any]:
+    if isinstance(trim, Trim):
+        return asdict(trim)
+    loops = [[[v.x, v.y, v.bulge] for v in tool.vertices] for tool in trim.tools]
+    return {"outlines_x_y_bulge": loops}
 
 
 def _point(point: Vec) -> list[float]:
@@ -93,11 +103,13 @@ def _end(end: EndStudy) -> dict[str, Any]:
 def _swing(swing: MountSwing) -> dict[str, Any]:
     return {
         "link": swing.link.label,
+        "end": swing.which,
         "mount": swing.mount,
         "range": asdict(swing.range),
         "nearest": [
             {**asdict(near), "case": swing.range.case(near.angle)} for near in swing.nearest
         ],
+        "nearest_to_its_plates_edge": swing.edge and asdict(swing.edge),
         "not_placed": list(swing.unplaced),
     }
 

@@ -5,6 +5,8 @@ Lengths in the job's unit, angles in degrees; x forward, y left, z up (ISO 8855)
 
 from __future__ import annotations
 
+from partgen.linkage.arm_centres import ArmCentres
+from partgen.linkage.coped_end import coped_ends
 from partgen.linkage.ends import EndStudy
 from partgen.linkage.study import Study
 from partgen.measure import in_unit, per_unit, shown
@@ -33,11 +35,11 @@ def centre_texts(study: Study, unit: str) -> list[str]:
     found = [
         f"links {name}: {angle:.1f} deg from left to right, seen from above"
         for name, angle in study.triangles.items()
-        if angle > 0.05
+        if angle > 0.05 and study.entry.axle == "beam"
     ]
     c = study.centres
     if c is None:
-        return found
+        return [*found, *_arm_texts(study.arm, unit)]
     if c.instant_centre is None:
         parts = ["side-view instant centre: none, the axle does not turn in heave"]
     else:
@@ -53,6 +55,24 @@ def centre_texts(study: Study, unit: str) -> list[str]:
     return [*found, f"at ride, for information: {'; '.join(parts)}"]
 
 
+def _arm_texts(arm: ArmCentres | None, unit: str) -> list[str]:
+    """Return the centres of the left wheel's arm."""
+    if arm is None:
+        return []
+    parts = []
+    for view, axis, at in (("side", "x", arm.side), ("rear", "y", arm.rear)):
+        if at is None:
+            parts.append(f"{view}-view instant centre: none, the wheel does not turn in this view")
+        else:
+            across, up = (plain_length(v, unit) for v in at)
+            parts.append(f"{view}-view instant centre {axis} {across}, z {up}")
+    if arm.roll_centre is not None:
+        parts.append(f"roll centre z {plain_length(arm.roll_centre, unit)}")
+    if arm.anti_squat is not None:
+        parts.append(f"anti-squat {100 * arm.anti_squat:.0f} %, drive unit on the frame")
+    return [f"left wheel at ride, for information: {'; '.join(parts)}"]
+
+
 def plain_length(value: float, unit: str) -> str:
     """Return a length [mm] in the job's unit, without its name and without a minus before 0."""
     digits = 1 if unit == "mm" else 3
@@ -65,14 +85,25 @@ def plain(value: float, digits: int) -> str:
     return text.removeprefix("-") if float(text) == 0 else text
 
 
+def cope_texts(study: Study, unit: str) -> list[str]:
+    """Return, for each tube that is welded onto its joint and cannot be coped, why not."""
+    return [
+        f"no cope template for link {end.link.name}, {end.which} end: {in_unit(end.problem, unit)}"
+        for end in coped_ends(study)
+        if end.problem
+    ]
+
+
 def case_rows(study: Study, unit: str) -> Rows:
     """Return how the axle, or each arm, moves in every named case; titles first."""
-    turn = "roll" if study.entry.axle == "beam" else "camber"
-    case = "case" if study.entry.axle == "beam" else "case (left wheel)"
+    beam = study.entry.axle == "beam"
+    turn = "roll" if beam else "camber"
+    case = "case" if beam else "case (left wheel)"
     rows: Rows = [(case, "fore-aft", "sideways", "up", "steer", "pinion up", turn)]
     for state in study.named:
         moved = (plain_length(float(v), unit) for v in state.shift)
-        turns = (plain(v, 2) for v in (state.steer, state.pinion, state.roll))
+        last = state.roll if beam else state.camber
+        turns = (plain(v, 2) for v in (state.steer, state.pinion, last))
         rows.append((state.case.name, *moved, *turns))
     return rows
 

@@ -12,6 +12,7 @@ from partgen.packet.linkage_rows import (
     binding_text,
     case_rows,
     centre_texts,
+    cope_texts,
     end_rows,
     held_text,
     link_rows,
@@ -26,6 +27,7 @@ def linkage_section(build: Build) -> Html:
         return inside()
     unit, title = build.job.unit, "Links"  # a job's name may be too wide for a picture
     said = [held_text(study), binding_text(study, unit), *centre_texts(study, unit)]
+    said += cope_texts(study, unit)
     views = [view_picture(study, view, build.shop.rails, title, unit) for view in VIEWS]
     drawn = [*views, curves_picture(study, title, unit)]
     return section(

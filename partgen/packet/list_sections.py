@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from partgen.job.build import Build
+from partgen.cut.ready import Ready
 from partgen.measure import length_text, shown
 from partgen.packet.hardware import Item
 from partgen.packet.html import Html, inside, picture, section, table, tag
@@ -31,11 +31,13 @@ def _blank(item: Item) -> Html:
     return BLANK if item.item in ("bolt", "nut") else inside()
 
 
-def cut_section(build: Build) -> Html:
-    """Return the cut list with its totals."""
+def cut_section(ready: Ready) -> Html:
+    """Return the cut list with its totals, as the plates go on the table."""
+    build = ready.build
     unit = build.job.unit
-    head = ("plate", "count", "stock", f"size {unit}", f"cut {unit}", "pierces", "kg each", "kg")
-    rows = [_cut_row(plate, unit) for plate in build.plates]
+    head = ("plate", "count", "stock", f"size {unit}", f"cut {unit}", "pierces", "holes",
+            "kg each", "kg")  # fmt: skip
+    rows = [_cut_row(plate, ready.holes_of(plate.label, unit), unit) for plate in build.plates]
     mass = fsum(p.mass * p.count for p in build.plates)
     length = fsum(p.cut_length * p.count for p in build.plates)
     pierces = sum(len(p.outlines) * p.count for p in build.plates)
@@ -44,12 +46,12 @@ def cut_section(build: Build) -> Html:
     return section(
         "Cut list",
         "cut-list",
-        table(head, rows, (1, 3, 4, 5, 6, 7)),
+        table(head, rows, (1, 3, 4, 5, 7, 8)),
         tag("p", f"{total}{pierces} pierces."),
     )
 
 
-def _cut_row(plate: Plate, unit: str) -> tuple[str, ...]:
+def _cut_row(plate: Plate, holes: str, unit: str) -> tuple[str, ...]:
     x0, y0, x1, y1 = plate.outline.box
     digits = 1 if unit == "mm" else 2
     return (
@@ -59,6 +61,7 @@ def _cut_row(plate: Plate, unit: str) -> tuple[str, ...]:
         f"{shown(x1 - x0, unit, digits)} x {shown(y1 - y0, unit, digits)}",
         shown(plate.cut_length, unit, digits),
         str(len(plate.outlines)),
+        holes,
         f"{plate.mass:.2f}",
         f"{plate.mass * plate.count:.2f}",
     )

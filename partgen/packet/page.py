@@ -34,6 +34,9 @@ from partgen.sheets.nest import Nest
 FILE = "packet.html"
 STOPPED = "STOPPED BY A RULE: NOT FOR CUTTING"
 WHY = "A rule fails and is not accepted in the job. No cut files were written."
+PAPER = (
+    "On paper: what is needed to mend it. Lists, weld map, fit-up order and the rest: on screen."
+)
 # No script, no address: the page can load nothing.
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; form-action 'none'; base-uri 'none'"
 
@@ -79,7 +82,7 @@ def packet_page(
         ("Strength", "strength", strength_section(build)),
         ("Links", "linkage", linkage_section(build)),
         ("Hardware", "hardware", hardware_section(items)),
-        ("Cut list", "cut-list", cut_section(build)),
+        ("Cut list", "cut-list", cut_section(on_table.ready)),
         ("Sheets", "sheets", sheets_section(nests, unit)),
         ("Cutting time", "time", time_section(on_table.ready, on_table.plans)),
         ("Tolerances", "tolerances", tolerance_section(on_table.ready)),
@@ -94,9 +97,10 @@ def packet_page(
         "body",
         *_head(build, stopped, there),
         _cautions(),
-        _summary(build, nests, on_table.kerf),
+        _summary(on_table.ready.build, nests, on_table.kerf),
         *(part for *_, part in there),
         tag("footer", foot),
+        class_="stopped" if stopped else "whole",
     )
     return _document(build.job.name, body)
 
@@ -120,6 +124,7 @@ def _head(build: Build, stopped: bool, parts: Sequence[tuple[str, str, Html]]) -
     top: list[Content] = [tag("h1", build.job.name)]
     if stopped:
         top.append(tag("p", STOPPED, ". ", WHY, class_="stop"))
+        top.append(tag("p", PAPER, class_="on-paper"))
         top.append(tag("div", STOPPED, class_="stamp", aria_hidden="true"))
     top.append(tag("nav", bullets(links)))
     return top

@@ -48,7 +48,7 @@ figcaption, .source { color: var(--soft); font-size: .88rem; }
 .blank { display: inline-block; min-width: 5.5rem; border-bottom: 1px solid currentColor;
   height: 1.3em; }
 .wide { min-width: 11rem; }
-.stamp { display: none; }
+.stamp, .on-paper { display: none; }
 footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
 @media (max-width: 40rem) {
   table:not(.narrow) thead { position: absolute; width: 1px; height: 1px; overflow: hidden;
@@ -72,14 +72,22 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
     --soft: #333;
     --rail: #f3f1ec; --c-rust: #b5532a; --c-blue: #2a6fb5; --c-violet: #7a4fa3; --c-green: #3f8f5a;
     --c-olive: #8a7a2c; --c-rose: #c23b76; --c-teal: #168a8a; }
-  @page { margin: 14mm 12mm; }
-  body { padding: 0; max-width: none; font-size: 10pt; }
+  @page { margin: 12mm; }
+  :root { font-size: 9pt; }
+  body { padding: 0; max-width: none; line-height: 1.3; }
   nav { display: none; }
+  h2 { margin-top: 1.4rem; }
+  td, th { padding: .15rem .4rem; }
+  li { margin: .15rem 0; }
+  .stopped :is(#assembly, #hardware, #cut-list, #sheets, #time, #tolerances, #weld-map, #weld,
+    #fit-up, #as-built) { display: none; }
   h2, h3 { break-after: avoid; }
   tr, figure, .plate, .finding, .hold, li { break-inside: avoid; }
   figure svg { max-height: 84mm; }
+  .finding figure svg { max-height: 40mm; }
   #weld-map figure svg { max-height: 150mm; }
   #fit-up, #as-built { break-before: page; }
+  .on-paper { display: block; }
   .stamp { display: block; position: fixed; top: 45%; left: 0; right: 0; text-align: center;
     font-size: 30pt; font-weight: 700; color: rgba(165, 28, 28, .28); transform: rotate(-24deg); }
 }

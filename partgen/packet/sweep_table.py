@@ -6,6 +6,7 @@ from math import fsum
 
 from partgen.fit.fit import pad_text
 from partgen.fit.mount import Mount
+from partgen.linkage.figures import figures
 from partgen.measure import length_text, per_unit
 from partgen.packet.tables import Row, csv_bytes
 from partgen.sweep import Point, Sweep
@@ -20,6 +21,28 @@ def sweep_csv(found: Sweep) -> bytes:
         f"least margin {unit}", "of", "rules failing", "mass kg", "problem",
     )  # fmt: skip
     return csv_bytes(head, (row for point in found.points for row in _rows(point, unit)))
+
+
+def sweep_links_csv(found: Sweep) -> bytes | None:
+    """Return one line of the linkage's figures for each value, or None for a job without links."""
+    lines = [
+        (point.value, figures(point.build.shop.linkage, found.unit) if point.build else {})
+        for point in found.points
+    ]
+    names = list(dict.fromkeys(name for _, line in lines for name in line))
+    if not names:
+        return None
+    rows = (
+        [_figure(v, found.unit), *(_number(line.get(n, "")) for n in names)] for v, line in lines
+    )
+    return csv_bytes([f"{found.measure} {found.unit}", *names], rows)
+
+
+def _number(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text
 
 
 def _rows(point: Point, unit: str) -> list[Row]:

@@ -6,9 +6,9 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from partgen.cut.ready import Ready
 from partgen.entries.prices import Prices
 from partgen.entries.stock import Stock
-from partgen.job.build import Build
 from partgen.measure import per_unit
 from partgen.packet.hardware import Item
 from partgen.plates.plate import Plate
@@ -25,20 +25,24 @@ def csv_bytes(head: Row, rows: Iterable[Row]) -> bytes:
     return stream.getvalue().encode("utf-8")
 
 
-def cut_list(build: Build) -> bytes:
+def cut_list(ready: Ready) -> bytes:
     """Return the cut list: one line for each plate and hand, sizes in the job's unit.
 
-    With prices, what each line costs; without, no such column.
+    What is done at each hole stands in its line. With prices, what each line costs; without, no
+    such column.
     """
+    build = ready.build
     unit, prices = build.job.unit, build.job.prices
     head = (
         "part", "plate", "hand", "count", "stock", f"length {unit}", f"height {unit}",
-        f"area {unit}2", f"cut {unit}", "pierces", "mass kg", "total kg", "revision",
+        f"area {unit}2", f"cut {unit}", "pierces", "mass kg", "total kg", "revision", "holes",
         *([f"each {prices.currency}", f"total {prices.currency}"] if prices.given else []),
     )  # fmt: skip
-    return csv_bytes(
-        head, ((*_plate_row(p, unit), p.revision, *_costs(p, prices)) for p in build.plates)
+    rows = (
+        (*_plate_row(p, unit), p.revision, ready.holes_of(p.label, unit), *_costs(p, prices))
+        for p in build.plates
     )
+    return csv_bytes(head, rows)
 
 
 def _costs(plate: Plate, prices: Prices) -> Row:

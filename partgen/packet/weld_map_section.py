@@ -8,7 +8,8 @@ from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
 from partgen.packet.weld_sheets import HOLD, all_welds, weld_picture, weld_row
-from partgen.weld_map import Weld, weld_map
+from partgen.welds.weld import Weld
+from partgen.welds.weld_map import weld_map
 
 
 def weld_map_section(build: Build) -> Html:

@@ -9,9 +9,10 @@ from __future__ import annotations
 from partgen.job.build import Build
 from partgen.measure import shown
 from partgen.packet.html import Html, bullets, section, table, tag
-from partgen.reference import tables
+from partgen.rules.on_rail import on_rails
+from partgen.strength.fillet_weld import need_leg
 
-LEAST_LEG = "aisc_360_16_j2_4"
+LEAST_LEG = "AISC 360-16 Table J2.4"
 NOTES = (
     "Clean to bright metal 25 mm (1 in) either side of each weld line; grind zinc and paint back "
     "(common practice, no source).",
@@ -52,7 +53,7 @@ def weld_section(build: Build) -> Html:
 def legs(build: Build) -> list[tuple[str, float, float, str]]:
     """Return name, leg [mm], thinner plate [mm] and least leg in words, for each mount."""
     found = []
-    asked = {p.name: float(getattr(p, "weld_leg", 0.0)) for p in build.job.parts}
+    asked = {piece.plate.part: piece.leg for piece in on_rails(build)}
     for mount in build.mounts:
         plates = [p.thickness for p in build.plates if p.part == mount.name]
         plates += [s for s in mount.fit.spacers if s]
@@ -65,11 +66,5 @@ def legs(build: Build) -> list[tuple[str, float, float, str]]:
 
 def least_leg(thinner: float, build: Build) -> str:
     """Return the table's least leg for the thinner part [mm], with its source."""
-    rows = tables.load(LEAST_LEG)
-    system = "in" if build.job.unit == "in" else "mm"
-    suffix = "" if system == "in" else "_mm"
-    for row in rows.rows:
-        end = row["to" + suffix]
-        if end is None or thinner <= rows.mm(row, "to" + suffix) + 1e-9:
-            return f"{shown(rows.mm(row, 'leg' + suffix), system)} {system}, {rows.source.cite}"
-    return "not covered"
+    unit = build.job.unit
+    return f"{shown(need_leg(thinner, unit), unit)} {unit}, {LEAST_LEG}"

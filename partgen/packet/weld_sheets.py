@@ -7,7 +7,6 @@ from math import fsum
 
 from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
-from partgen.families.link_mount import LinkMount
 from partgen.geometry.chain import Chain
 from partgen.geometry.outline import Outline, Vertex
 from partgen.job.build import Build
@@ -15,7 +14,10 @@ from partgen.measure import in_unit, shown
 from partgen.packet.picture import METAL, label, path, svg
 from partgen.packet.tables import csv_bytes
 from partgen.plates.plate import Plate
-from partgen.weld_map import KEEP_OUT, Weld, middle, weld_map
+from partgen.plates.seam import KEEP_OUT
+from partgen.welds.sequence import middle
+from partgen.welds.weld import Weld
+from partgen.welds.weld_map import weld_map
 
 HOLD = (
     "HOLD POINT after tacking: real bolt and dummy spacer in, a second person examines, then cycle "
@@ -56,11 +58,11 @@ def weld_row(w: Weld, unit: str) -> tuple[str, ...]:
         str(w.step),
         w.plate,
         str(w.count),
-        in_unit(w.edge, unit),
-        w.mate,
+        in_unit(w.seam.edge, unit),
+        in_unit(w.seam.mate, unit),
         shown(w.edge_length, unit, digits),
-        shown(w.leg, unit),
-        str(w.sides),
+        w.seam.kind if w.leg is None else shown(w.leg, unit),
+        str(w.seam.sides),
         shown(w.length, unit, digits),
         "" if w.flange is None else shown(w.flange, unit, digits),
         in_unit("; ".join(w.notes), unit),
@@ -69,7 +71,7 @@ def weld_row(w: Weld, unit: str) -> tuple[str, ...]:
 
 def all_welds(welds: Sequence[Weld], unit: str) -> str:
     """Return the length of all fillets on all plates, in the job's unit."""
-    total = fsum(w.length * w.sides * w.count for w in welds)
+    total = fsum(w.total for w in welds)
     return shown(total, unit, 0 if unit == "mm" else 1)
 
 
@@ -81,16 +83,14 @@ def weld_picture(build: Build, welds: Sequence[Weld], title: str = "") -> bytes:
         welds: of its weld map.
         title: begins the line above; the job's name if empty.
     """
-    parts = {part.name: part for part in build.job.parts}
     body: list[str] = []
     x = y = row = width = 0.0
     for plate in build.plates:
         mine = [w for w in welds if w.plate == plate.label]
         if not mine:
             continue
-        part = parts[plate.part]
-        rail = build.shop.rail(part.rail) if isinstance(part, LinkMount) else None
-        bands = _bands(rail, plate) if rail else []
+        rails = dict.fromkeys(w.seam.rail for w in mine if w.seam.rail)
+        bands = [band for name in rails for band in _bands(build.shop.rail(name), plate)]
         boxes = [o.box for o in (plate.outline, *bands)]
         x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
         x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
@@ -137,7 +137,8 @@ def _caption(weld: Weld, unit: str) -> str:
     """Return number, leg, length and mate."""
     digits = 0 if unit == "mm" else 2
     long = shown(weld.length, unit, digits)
-    return f"{weld.step}: {shown(weld.leg, unit)} x {long} {unit} to {weld.mate}"
+    size = weld.seam.kind if weld.leg is None else f"{shown(weld.leg, unit)} x"
+    return f"{weld.step}: {size} {long} {unit} to {in_unit(weld.seam.mate, unit)}"
 
 
 def _line(chain: Chain, dx: float, dy: float) -> str:

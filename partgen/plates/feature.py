@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import cos, radians, sin
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -10,6 +11,7 @@ from partgen.fields import Angle, At, Entry, Margin, Name, Size
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.geometry.oval import oval
+from partgen.geometry.segment import Point
 
 RADIUS = 10.0  # mm, corners of openings and cutouts; common practice, no source
 DRAIN = 10.0  # mm; common practice, no source
@@ -39,6 +41,13 @@ class Slot(Feature):
 
     size: tuple[Size, Size]
     angle: Angle = 0.0
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Both ends of its length over all, in the middle of its width [mm]."""
+        (x, y), half, turn = self.at, self.size[0] / 2, radians(self.angle)
+        dx, dy = half * cos(turn), half * sin(turn)
+        return (x - dx, y - dy), (x + dx, y + dy)
 
     def outline(self) -> Outline:
         """Return its edge."""

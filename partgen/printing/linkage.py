@@ -15,6 +15,7 @@ from partgen.packet.linkage_rows import (
     binding_text,
     case_rows,
     centre_texts,
+    cope_texts,
     end_rows,
     held_text,
     link_rows,
@@ -49,7 +50,8 @@ def linkage(
         return
     print(f"{name}: lengths in {unit}, angles in degrees; x forward, y left, z up (ISO 8855)")
     print(f"  {held_text(study)}")
-    for text in (binding_text(study, unit), *centre_texts(study, unit)):
+    said = (binding_text(study, unit), *centre_texts(study, unit), *cope_texts(study, unit))
+    for text in said:
         if text:
             print(f"  {text}")
     print()

@@ -55,7 +55,7 @@ def fit_text(fit: Fit, unit: str) -> str:
 
 def totals_text(result: Made) -> str:
     """Return mass, cut length, pierces and cost of a whole job in one line."""
-    data, unit = totals(result.build), result.build.job.unit
+    data, unit = totals(result.ready.build), result.build.job.unit
     metres = data["cut_length"] / 1000
     length = f"{metres:.1f} m" if unit == "mm" else f"{metres / 0.3048:.1f} ft"
     text = (

@@ -16,7 +16,7 @@ WIDTH = 72  # characters that are written over
 
 @contextmanager
 def progress(stream: TextIO | None = None) -> Iterator[Told | None]:
-    """Give a callback that shows the used length; None where nobody looks at a terminal."""
+    """Give a callback that shows words on the search; None where nobody looks at a terminal."""
     out = stream or sys.stderr
     if not out.isatty():
         yield None
@@ -27,8 +27,7 @@ def progress(stream: TextIO | None = None) -> Iterator[Told | None]:
         now = time.monotonic()
         if now - last[0] >= PAUSE:
             last[0] = now
-            text = f"{words}; Ctrl-C keeps it"
-            out.write(f"\r{text:<{WIDTH}.{WIDTH}}")
+            out.write(f"\r{words:<{WIDTH}.{WIDTH}}")
             out.flush()
 
     try:

@@ -29,7 +29,7 @@ class LimitValues(Entry):
         slot_per_thickness: least width of an opening over the thickness [-].
         spike_angle: sharpest outside corner [degrees].
         mark_gap: from text and marks to a cut [mm].
-        weld_leg: of a fillet where the part names none [mm].
+        leg_per_thickness: leg of a fillet where the part names none, over the thinner part [-].
         flange_keep_out: from a weld to the edge of an open rail's flange [mm].
         square_end_angle: an end nearer than this to square across the rail is square [degrees].
         toe_per_thickness: longest blunt end of a gusset over its thickness [-].
@@ -45,7 +45,7 @@ class LimitValues(Entry):
     slot_per_thickness: Factor
     spike_angle: Degrees
     mark_gap: Margin
-    weld_leg: Size
+    leg_per_thickness: Factor
     flange_keep_out: Margin
     square_end_angle: Degrees
     toe_per_thickness: Factor

@@ -40,6 +40,7 @@ from partgen.rules import (
     swing,
     through_bolt,
     web,
+    weld_leg,
     weld_shelf,
 )
 from partgen.rules.finding import Finding, Status
@@ -65,12 +66,11 @@ MOUNT_RULES: dict[str, Callable[[Mount, Shop], list[Finding]]] = {
     joint_fit.RULE: joint_fit.check,
     bolt_thread.RULE: bolt_thread.check,
     joint_room.RULE: joint_room.check,
-    swing.RULE: swing.check,
-    misalignment.RULE: misalignment.check,
     bush.RULE: bush.check,
 }
 BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     weld_shelf.RULE: weld_shelf.check,
+    weld_leg.RULE: weld_leg.check,
     plate_end.RULE: plate_end.check,
     drain.RULE: drain.check,
     bolt_room.RULE: bolt_room.check,
@@ -81,6 +81,8 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {
     rail_sides.RULE: rail_sides.check,
     linkage_hold.RULE: linkage_hold.check,
+    swing.RULE: swing.check,
+    misalignment.RULE: misalignment.check,
 }
 
 

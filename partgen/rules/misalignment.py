@@ -1,14 +1,14 @@
 """Misalignment: what a link asks of its joint over the travel, against the joint and the ears.
 
 Demand: asin |link . bolt axis|, the greatest over every position of both wheels, at both ends of
-each link at the mount. Limit: the least of the joint's own, of the link touching an ear, and of the
-housing touching an ear (plane geometry); a few degrees are kept in hand (common practice, no
-source). Only in a job with ``[linkage]``. Not covered: ends whose joint and ears are not known.
+each link that a part holds. Limit: the least of the joint's own, of the link touching an ear or the
+edge of the plates that hold it, and of the housing touching an ear (plane geometry); a few degrees
+are kept in hand (common practice, no source). Only in a job with ``[linkage]``. Not covered: ends
+whose joint and ears are not known.
 """
 
 from __future__ import annotations
 
-from partgen.fit.mount import Mount
 from partgen.linkage.ends import EndStudy
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
@@ -17,27 +17,34 @@ RULE = "misalignment"
 SOURCE = "geometry; spare by common practice, no source"
 
 
-def check(mount: Mount, shop: Shop) -> list[Finding]:
-    """Return one finding for each end of the links at this mount; both sides are judged as one."""
+def check(shop: Shop) -> list[Finding]:
+    """Return one finding for each end of the links held by a part; both sides are judged as one."""
     if shop.linkage is None:
         return []
-    names = {swing.link.name for swing in shop.linkage.at_mount(mount.name)}
+    held = {swing.link.name for swing in shop.linkage.swings}
     worst: dict[tuple[str, str], EndStudy] = {}
     for end in shop.linkage.ends:
         key = (end.link.name, end.which)
-        if end.link.name in names and (key not in worst or end.worst > worst[key].worst + 1e-9):
+        if end.link.name in held and (key not in worst or end.worst > worst[key].worst + 1e-9):
             worst[key] = end
-    spare = shop.linkage.entry.spare
-    return [_finding(mount, end, spare) for end in worst.values()]
+    return [_finding(end, shop.linkage.entry.spare) for end in worst.values()]
 
 
-def _finding(mount: Mount, end: EndStudy, spare: float) -> Finding:
-    tightest = end.tightest
+def _part(end: EndStudy) -> str:
+    """Return the part that holds an end; of a typed point, the one at the link's other end."""
+    first, other = end.link.frame, end.link.axle
+    if end.which == "axle":
+        first, other = other, first
+    return first.mount or other.mount or ""
+
+
+def _finding(end: EndStudy, spare: float) -> Finding:
+    tightest, plate = end.tightest, _part(end)
     where = f"link {end.link.name}, {end.which} end, {end.case}"
     if tightest is None:
         return Finding(
             rule=RULE,
-            plate=mount.name,
+            plate=plate,
             where=where,
             status=Status.NOT_COVERED,
             required=end.worst + spare,
@@ -49,7 +56,7 @@ def _finding(mount: Mount, end: EndStudy, spare: float) -> Finding:
     status = at_least(tightest.limit, required)
     return Finding(
         rule=RULE,
-        plate=mount.name,
+        plate=plate,
         where=f"{where}, {tightest.what}",
         status=status,
         measured=tightest.limit,

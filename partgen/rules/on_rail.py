@@ -89,7 +89,7 @@ def on_rails(build: Build) -> Iterator[OnRail]:
         name = getattr(part, "rail", None)
         if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
             continue
-        leg = float(getattr(part, "weld_leg", shop.rule_set.limits.values.weld_leg))
+        leg = part.leg(shop) or 0.0
         for plate in build.plates:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)

@@ -1,4 +1,4 @@
-"""Swing: a link turning about its mount's bolt stays clear of rail, bolts, plates and weld beads.
+"""Swing: a link turning about the bolt stays clear of rail, tube, bolts, plates and weld beads.
 
 The link's silhouette is turned through every position of both wheels and a margin beyond the stops;
 clearance and margin are the job's, by default 6 mm and 3 degrees (common practice, no source). Only
@@ -7,7 +7,9 @@ in a job with ``[linkage]``. Not covered: what the job does not hold (lines, tan
 
 from __future__ import annotations
 
-from partgen.fit.mount import Mount
+from collections.abc import Sequence
+from math import inf
+
 from partgen.linkage.mount_swing import MountSwing
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
@@ -16,48 +18,30 @@ RULE = "swing"
 SOURCE = "common practice, no source"
 
 
-def check(mount: Mount, shop: Shop) -> list[Finding]:
-    """Return the least clearance of each link at this mount, and what could not be judged."""
+def check(shop: Shop) -> list[Finding]:
+    """Return the least clearance of each link where it is held, and what could not be judged."""
     if shop.linkage is None:
         return []
     least = shop.linkage.entry.clearance
-    found: list[Finding] = []
-    for swing in _worst_side(shop.linkage.at_mount(mount.name)):
-        found += _of_link(swing, least)
-    return found
+    return [f for swing in _worst_side(shop.linkage.swings) for f in _of_link(swing, least)]
 
 
-def _worst_side(swings: list[MountSwing]) -> list[MountSwing]:
+def _worst_side(swings: Sequence[MountSwing]) -> list[MountSwing]:
     """Return one side of each pair, the one that comes nearer."""
-    chosen: dict[str, MountSwing] = {}
+    chosen: dict[tuple[str, str], MountSwing] = {}
     for swing in swings:
-        other = chosen.get(swing.link.name)
-        if other is None or _least(swing) < _least(other) - 1e-6:
-            chosen[swing.link.name] = swing
+        key = swing.link.name, swing.which
+        if key not in chosen or _least(swing) < _least(chosen[key]) - 1e-6:
+            chosen[key] = swing
     return list(chosen.values())
 
 
 def _least(swing: MountSwing) -> float:
-    return min(near.clearance for near in swing.nearest)
+    return min((near.clearance for near in swing.nearest), default=inf)
 
 
 def _of_link(swing: MountSwing, least: float) -> list[Finding]:
-    near = min(swing.nearest, key=lambda n: n.clearance)
-    status = at_least(near.clearance, least)
-    case = swing.range.case(near.angle)
-    found = [
-        Finding(
-            rule=RULE,
-            plate=swing.mount,
-            where=f"link {swing.link.name} to {near.obstacle} at ({near.at[0]:.1f}, "
-            f"{near.at[1]:.1f}) mm, {case}",
-            status=status,
-            measured=near.clearance,
-            required=least,
-            source=SOURCE,
-            note="" if status is Status.PASS else _advice(near.clearance),
-        )
-    ]
+    found = [_to_nearest(swing, least) if swing.nearest else _nothing_near(swing)]
     found += [
         Finding(
             rule=RULE,
@@ -71,6 +55,34 @@ def _of_link(swing: MountSwing, least: float) -> list[Finding]:
         for part in swing.unplaced
     ]
     return found
+
+
+def _to_nearest(swing: MountSwing, least: float) -> Finding:
+    near = min(swing.nearest, key=lambda n: n.clearance)
+    status = at_least(near.clearance, least)
+    return Finding(
+        rule=RULE,
+        plate=swing.mount,
+        where=f"link {swing.link.name} to {near.obstacle} at ({near.at[0]:.1f}, "
+        f"{near.at[1]:.1f}) mm, {swing.range.case(near.angle)}",
+        status=status,
+        measured=near.clearance,
+        required=least,
+        source=SOURCE,
+        note="" if status is Status.PASS else _advice(near.clearance),
+    )
+
+
+def _nothing_near(swing: MountSwing) -> Finding:
+    return Finding(
+        rule=RULE,
+        plate=swing.mount,
+        where=f"link {swing.link.name}, {swing.which} end",
+        status=Status.NOT_COVERED,
+        source=SOURCE,
+        note=f'say what is near it: [[linkage.obstacle]] mount = "{swing.mount}", name, and line = '
+        "[[x, y], [x, y]] in that part's drawing",
+    )
 
 
 def _advice(clearance: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from partgen.cut.plan import Plan
 from partgen.cut.ready import Ready
@@ -64,7 +64,14 @@ def plate_dxf(
         INSIDE_FIRST,
     )
     items = [*mark_items(plan.marks), *cut_items(plan, one_layer=one_layer)]
-    return write_items(items, comments, unit=unit, version=version, kerf=plan.way.kerf)
+    return _written(items, comments, plan, unit, version)
+
+
+def _written(
+    items: Sequence[Item], comments: Sequence[str], plan: Plan, unit: Unit, version: Version
+) -> bytes:
+    kerf, joint = plan.way.kerf, plan.joint
+    return write_items(items, comments, unit=unit, version=version, kerf=kerf, joint=joint)
 
 
 def sheet_dxf(found: SheetPlan, unit: Unit, version: Version, *, one_layer: bool = False) -> bytes:
@@ -78,16 +85,15 @@ def sheet_dxf(found: SheetPlan, unit: Unit, version: Version, *, one_layer: bool
         *cut_items(plan, one_layer=one_layer),
     ]
     comments = (f"sheet {found.sheet}, number {found.number}{kind}", INSIDE_FIRST)
-    return write_items(items, comments, unit=unit, version=version, kerf=plan.way.kerf)
+    return _written(items, comments, plan, unit, version)
 
 
 def cut_items(plan: Plan, *, one_layer: bool) -> Iterator[Item]:
     """Return the cuts in their order, each with its leads; open where micro-joints hold it."""
     for cut in plan.cuts:
         layer = ONE_LAYER if one_layer else INSIDE if cut.loop.inside else OUTSIDE
-        held = plan.way.joints > 0 and not cut.loop.inside
         yield from (Item(LEAD, p.lead_in) for p in cut.passes if p.lead_in)
-        if held:
+        if cut.is_held:
             yield from (Item(layer, p.run) for p in cut.passes)
         else:
             yield Item(layer, cut.path, cut.clockwise)

@@ -22,6 +22,7 @@ from partgen.plates.plate import Plate
 from partgen.sheets.nest import Nest
 
 MOST_JOINTS = 12
+MOST_COOL = 5000.0  # mm
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,7 @@ class Asked:
         one_layer: all cuts on one layer.
         text: scribe identity, hand and face.
         motion: post profile of the motion programs; None for none.
+        cool: a length: what lies nearer to the loop just cut waits; None for the profile's.
     """
 
     kerf: str | None = None
@@ -45,6 +47,7 @@ class Asked:
     one_layer: bool = False
     text: bool = False
     motion: str | None = None
+    cool: str | None = None
 
 
 @dataclass(frozen=True)
@@ -82,7 +85,12 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
             )
     if not 0 <= asked.joints <= MOST_JOINTS:
         raise PartgenError(f"--joints {asked.joints}: write 0 to {MOST_JOINTS}")
-    way = Way(kerf, asked.leads, asked.clockwise, asked.joints)
+    cool = process.cool if asked.cool is None else parse_length(asked.cool, unit)
+    if not 0 <= cool <= MOST_COOL:
+        raise PartgenError(
+            in_unit(f"--cool {asked.cool}: {cool:g} mm is outside 0 to {MOST_COOL:g} mm", unit)
+        )
+    way = Way(kerf, asked.leads, asked.clockwise, asked.joints, cool)
     return Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
 
 
@@ -178,15 +186,19 @@ def sheet_plan(
 
 
 def _tips(nest: Nest, sheet: str, number: int, slats: float) -> tuple[str, ...]:
-    """Return a note for each kind of plate on a sheet that may tip."""
+    """Return a note for each kind of plate on a sheet that may tip or fall."""
     if not slats:
         return ()
     here = [p for p in nest.layout.placements if (p.sheet, p.number) == (sheet, number)]
     used = tuple(u for u in nest.layout.used if (u.sheet, u.number) == (sheet, number))
     found = tip_ups(Layout(tuple(here), used), nest.pieces, slats)
-    names = dict.fromkeys(p.piece for p in found)
-    why = f"may tip between slats {slats:.6g} mm apart: hold it by --joints, or take it out at once"
-    return tuple(f"{name}: {why}" for name in names)
+    falls = {p.placement.piece: p.falls for p in sorted(found, key=lambda tip: tip.falls)}
+    return tuple(
+        f"{p.name}: may {'fall' if falls[p.name] else 'tip'} between slats {slats:.6g} mm apart: "
+        "hold it by --joints, or take it out at once"
+        for p in nest.pieces
+        if p.name in falls
+    )
 
 
 def _lying_on(nest: Nest, sheet: str, number: int, plates: Mapping[str, Lying]) -> list[Lying]:

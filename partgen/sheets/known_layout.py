@@ -1,10 +1,16 @@
-"""A layout accepted earlier, kept in ``job.json``: used again while nothing it lays out changed."""
+"""Layouts accepted earlier, kept in ``job.json``: used again while nothing they lay out changed.
+
+What a layout follows from is shapes, counts and stock; names are not in it, so that a part or a
+sheet may be renamed. A layout that a run had no use for, because a rule stopped the job, because
+only some parts were made or a measure was tried, is kept for the next one that has.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from math import isclose
 from pathlib import Path
 from typing import Any
@@ -15,62 +21,119 @@ from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Piece, Placement, Sheet, Used, verify
 
 LARGEST_FILE = 50_000_000  # bytes
+MOST = 6  # layouts kept that the last run did not use
+KEPT = "kept_layouts"  # their key in job.json
 SAME = 1e-3  # mm; a used length in the file may be this far from what is measured
 _PLACEMENTS = TypeAdapter(tuple[Placement, ...])
 _USED = TypeAdapter(tuple[Used, ...])
+_NAMES = TypeAdapter(tuple[str, ...])
+_KEYS = ("digest", "pieces", "stock", "used", "placements")
 
 
 def digest_of(
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
     costs: Mapping[str, float],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
 ) -> str:
     """Return the SHA-256 of everything a layout follows from, exact outlines included."""
+    names, stock = [p.name for p in pieces], [s.name for s in sheets]
     data = {
-        "pieces": [
-            [p.name, p.count, p.turns, p.priority, p.together, _exact(p.outlines)] for p in pieces
+        "pieces": [[p.count, p.turns, p.priority, p.together, _exact(p.outlines)] for p in pieces],
+        "sheets": [[s.count, costs.get(s.name), _exact((s.outline, *s.openings))] for s in sheets],
+        "fixed": [
+            [names.index(p.piece), stock.index(p.sheet), p.number, p.x, p.y, p.turn] for p in fixed
         ],
-        "sheets": [[s.name, s.count, _exact((s.outline, *s.openings))] for s in sheets],
-        "costs": sorted(costs.items()),
         "gap": gap,
         "margin": margin,
     }
     return hashlib.sha256(json.dumps(data).encode()).hexdigest()
 
 
-def known_layouts(manifest: Path) -> dict[str, Layout]:
+@dataclass(frozen=True)
+class Known:
+    """A layout of an earlier run, with the names of that time.
+
+    Attributes:
+        layout: the layout.
+        pieces: names of what it lays out, in order.
+        sheets: names of what it was laid on, in order.
+    """
+
+    layout: Layout
+    pieces: tuple[str, ...]
+    sheets: tuple[str, ...]
+
+    def under(self, pieces: Sequence[Piece], sheets: Sequence[Sheet]) -> Layout | None:
+        """Return the layout under the names of today; None if there are not as many."""
+        if len(pieces) != len(self.pieces) or len(sheets) != len(self.sheets):
+            return None
+        plates = dict(zip(self.pieces, (p.name for p in pieces), strict=True))
+        stock = dict(zip(self.sheets, (s.name for s in sheets), strict=True))
+        try:
+            placements = (
+                replace(p, piece=plates[p.piece], sheet=stock[p.sheet])
+                for p in self.layout.placements
+            )
+            used = (replace(u, sheet=stock[u.sheet]) for u in self.layout.used)
+            return Layout(tuple(placements), tuple(used))
+        except KeyError:
+            return None
+
+
+def known_layouts(manifest: Path) -> dict[str, Known]:
     """Return the layouts in the ``job.json`` of an earlier run, by digest; none if there is none.
 
-    What cannot be read is passed over; whether a layout holds is for :func:`holds` to say.
+    Those of its sheets come first. What cannot be read is passed over; whether a layout holds is
+    for :func:`holds` to say.
     """
     try:
         if manifest.stat().st_size > LARGEST_FILE:
             return {}
-        entries = json.loads(manifest.read_text(encoding="utf-8"))["sheets"]
-        found = [(e["digest"], e["placements"], e["used"]) for e in entries]
+        data = json.loads(manifest.read_text(encoding="utf-8"))
+        entries = [*data["sheets"], *data.get(KEPT, [])]
+        found = [[e[key] for key in _KEYS] for e in entries]
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return {}
-    layouts = {}
-    for digest, placements, used in found:
-        layout = _layout(placements, used)
-        if isinstance(digest, str) and layout is not None:
-            layouts[digest] = layout
+    layouts: dict[str, Known] = {}
+    for digest, *rest in found:
+        known = _known(*rest)
+        if isinstance(digest, str) and known is not None:
+            layouts.setdefault(digest, known)
     return layouts
+
+
+def known_data(digest: str, known: Known) -> dict[str, Any]:
+    """Return a layout as ``job.json`` keeps it."""
+    return {
+        "digest": digest,
+        "pieces": known.pieces,
+        "stock": known.sheets,
+        "used": [asdict(used) for used in known.layout.used],
+        "placements": [asdict(placement) for placement in known.layout.placements],
+    }
+
+
+def kept(known: Mapping[str, Known], used: Collection[str]) -> list[dict[str, Any]]:
+    """Return the layouts, as data, that this run has no use for: all but the digests ``used``."""
+    rest = [known_data(digest, k) for digest, k in known.items() if digest not in used]
+    return rest[:MOST]
 
 
 def holds(
     layout: Layout,
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
 ) -> bool:
     """Tell whether a layout read from a file keeps every promise, and says so of itself."""
-    if verify(layout, pieces, sheets, gap=gap, margin=margin):
+    if verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed):
         return False
     lengths = _lengths(layout, pieces, sheets)
     said = {(u.sheet, u.number): u.length for u in layout.used}
@@ -98,9 +161,10 @@ def _lengths(
     return found
 
 
-def _layout(placements: Any, used: Any) -> Layout | None:
+def _known(pieces: Any, sheets: Any, used: Any, placements: Any) -> Known | None:
     try:
-        return Layout(_PLACEMENTS.validate_python(placements), _USED.validate_python(used))
+        layout = Layout(_PLACEMENTS.validate_python(placements), _USED.validate_python(used))
+        return Known(layout, _NAMES.validate_python(pieces), _NAMES.validate_python(sheets))
     except ValidationError:
         return None
 

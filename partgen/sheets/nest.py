@@ -10,14 +10,13 @@ from partgen.errors import PartgenError
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.job.build import Build
-from partgen.layout import Layout, LayoutError, Piece, Sheet, lay_out, verify
+from partgen.layout import STEPS, Layout, LayoutError, Piece, Placement, Sheet, lay_out, verify
 from partgen.measure import in_unit, shown
 from partgen.plates.plate import Plate
-from partgen.sheets.known_layout import digest_of, holds
+from partgen.sheets.fixed import fixed_places, settled
+from partgen.sheets.known_layout import Known, digest_of, holds
 from partgen.sheets.searching import Searching
 from partgen.sheets.stock_choice import chosen, cost_of
-
-PLACES = 9  # decimals of a placement, as in job.json; far below what the check allows
 
 
 @dataclass(frozen=True)
@@ -41,6 +40,12 @@ class Nest:
     costs: dict[str, float] = field(default_factory=dict)
     digest: str = ""
     again: bool = False
+
+    @property
+    def known(self) -> Known:
+        """The layout as a later run may take it again."""
+        pieces, sheets = (tuple(x.name for x in row) for row in (self.pieces, self.sheets))
+        return Known(self.layout, pieces, sheets)
 
     @property
     def cost(self) -> float | None:
@@ -69,6 +74,7 @@ def nest(
     margin: float,
     searching: Searching | None = None,
     costs: Mapping[str, float] | None = None,
+    fixed: Sequence[Placement] = (),
 ) -> Nest:
     """Return the layout of ``pieces`` on ``sheets``, verified on exact outlines.
 
@@ -83,29 +89,35 @@ def nest(
         margin: at the sheet's edge [mm].
         searching: how long, and what is known; steps if None.
         costs: of one sheet, by name.
+        fixed: what has to lie just there.
 
     Raises:
-        LayoutError: a plate fits no sheet, or the sheets are full.
+        LayoutError: a plate fits no sheet, the sheets are full, or what is fixed cannot lie there.
         RuntimeError: the layout does not keep its own promises (a mistake in partgen).
     """
     searching, costs = searching or Searching(), dict(costs or {})
-    digest = digest_of(pieces, sheets, costs, gap=gap, margin=margin)
-    before = None if searching.fresh else searching.known.get(digest)
-    if before is not None and not holds(before, pieces, sheets, gap=gap, margin=margin):
+    digest = digest_of(pieces, sheets, costs, fixed, gap=gap, margin=margin)
+    known = None if searching.fresh else searching.known.get(digest)
+    before = None if known is None else known.under(pieces, sheets)
+    if before is not None and not holds(before, pieces, sheets, fixed, gap=gap, margin=margin):
         before = None
     if before is not None and searching.seconds is None:
         return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
     kind = "" if stock is None else stock.text(searching.unit)
+    placing = searching.placing(kind)
     layout = lay_out(
         pieces,
-        chosen(pieces, sheets, costs, gap=gap, margin=margin),
+        chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin, placing=placing),
         gap=gap,
         margin=margin,
+        steps=0 if searching.once else STEPS,
         seconds=searching.seconds,
         progress=searching.progress(kind),
+        fixed=fixed,
+        placing=placing,
     )
     layout = _settled(layout)
-    faults = verify(layout, pieces, sheets, gap=gap, margin=margin)
+    faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
     if faults:
         raise RuntimeError("layout failed its own check: " + "; ".join(faults))
     found = Nest(stock, list(pieces), list(sheets), layout, costs, digest)
@@ -116,11 +128,7 @@ def nest(
 
 def _settled(layout: Layout) -> Layout:
     """Return a layout as ``job.json`` will hold it, so that read back it is the very same."""
-    placements = (
-        replace(p, x=round(p.x, PLACES), y=round(p.y, PLACES), turn=round(p.turn, PLACES))
-        for p in layout.placements
-    )
-    return replace(layout, placements=tuple(placements))
+    return replace(layout, placements=tuple(settled(p) for p in layout.placements))
 
 
 def _price(layout: Layout, costs: Mapping[str, float]) -> tuple[float, int, float]:
@@ -154,7 +162,9 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
         pieces = pieces_of(build, groups[stock])
         gap, margin = process.part_gap, process.sheet_margin
         try:
-            nests.append(nest(stock, pieces, sheets, gap, margin, own, costs))
+            fixed = fixed_places(build, groups[stock], pieces, sheets)
+            nests.append(nest(stock, pieces, sheets, gap, margin, own, costs, fixed))
+            whole = whole.ended() if nests[-1].layout.interrupted else whole
         except LayoutError as error:
             problems += [f"{stock.text(unit)}: {line}" for line in error.problems]
     if problems:

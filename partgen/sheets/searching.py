@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from partgen.errors import PartgenError
-from partgen.layout import Layout
 from partgen.measure import shown
+from partgen.sheets.known_layout import Known
 
 LONGEST = 86_400.0  # s
 Told = Callable[[str], None]
@@ -23,13 +23,15 @@ class Searching:
         unit: of those words, "mm" or "in".
         known: layouts accepted before, by the digest of what they lay out.
         fresh: whether what was accepted before is passed over.
+        once: whether the first layout will do, because the search was ended before.
     """
 
     seconds: float | None = None
     told: Told | None = None
     unit: str = "mm"
-    known: Mapping[str, Layout] = field(default_factory=dict)
+    known: Mapping[str, Known] = field(default_factory=dict)
     fresh: bool = False
+    once: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a time that cannot be.
@@ -48,7 +50,21 @@ class Searching:
         if told is None:
             return None
         head = f"{plate}: " if plate else ""
-        return lambda length: told(f"{head}{shown(length, unit, 1)} {unit} of sheet used")
+        return lambda length: told(
+            f"{head}{shown(length, unit, 1)} {unit} of sheet used; Ctrl-C keeps it"
+        )
+
+    def placing(self, plate: str) -> Callable[[int, int], None] | None:
+        """Return what tells how many of a plate's pieces lie; None if nobody listens."""
+        told = self.told
+        if told is None:
+            return None
+        head = f"{plate}: " if plate else ""
+        return lambda placed, count: told(f"{head}{placed} of {count} plates placed")
+
+    def ended(self) -> Searching:
+        """Return what is done for the sheets after an interrupt: one quick layout."""
+        return replace(self, seconds=None, once=True)
 
     def share(self, part: float) -> Searching:
         """Return the same with a part of the time, 0 to 1."""

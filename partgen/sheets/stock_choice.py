@@ -8,9 +8,9 @@ paid for already.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from partgen.layout import Layout, LayoutError, Piece, Sheet, lay_out
+from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
 
 MOST = 12  # quick layouts
 MOST_LARGE = 4  # the same where there are many plates
@@ -21,9 +21,11 @@ def chosen(
     pieces: Sequence[Piece],
     sheets: Sequence[Sheet],
     costs: Mapping[str, float],
+    fixed: Sequence[Placement] = (),
     *,
     gap: float,
     margin: float,
+    placing: Callable[[int, int], None] | None = None,
 ) -> list[Sheet]:
     """Return the sheets to lay the pieces on: all of them if nothing less will do.
 
@@ -31,8 +33,10 @@ def chosen(
         pieces: what to place.
         sheets: what there is.
         costs: of one, by name of the sheet, in the shop's own money.
+        fixed: what has to lie on a sheet, which is then among those chosen.
         gap: between plates [mm].
         margin: at the sheet's edge [mm].
+        placing: called with how many of how many pieces lie, in each quick layout.
     """
     ranked = sorted(
         (s for s in sheets if s.count), key=lambda s: (costs.get(s.name, 0.0), s.outline.area)
@@ -42,11 +46,15 @@ def chosen(
     need = sum(p.area * p.count for p in pieces)
     most = MOST if sum(p.count for p in pieces) <= MANY else MOST_LARGE
     best: tuple[tuple[float, ...], list[Sheet]] | None = None
+    begun = {p.sheet for p in fixed}
     for option in list(_options(ranked))[:most]:
+        option = [s for s in ranked if s in option or s.name in begun]
         if sum(s.outline.area * s.count for s in option) < need:
             continue
         try:
-            found = lay_out(pieces, option, gap=gap, margin=margin, steps=0)
+            found = lay_out(
+                pieces, option, gap=gap, margin=margin, steps=0, fixed=fixed, placing=placing
+            )
         except LayoutError:
             continue
         price = _price(found, option, costs)

@@ -6,7 +6,7 @@ the weld, fatigue, heat-treated parents, welder and procedure.
 
 from __future__ import annotations
 
-from math import radians, sin, sqrt
+from math import floor, radians, sin, sqrt
 
 from partgen.reference.material import MPA_PER
 from partgen.reference.tables import load
@@ -18,6 +18,7 @@ INCH = 25.4
 E70 = 70 * MPA_PER["ksi"]  # MPa
 EDGE_FROM = {"mm": 6.0, "in": INCH / 4}
 EDGE_LESS = {"mm": 2.0, "in": INCH / 16}
+STEP = {"mm": 1.0, "in": INCH / 16}  # of the legs a shop asks for
 
 
 def least_leg(thinner: float, unit: str = "mm") -> float:
@@ -51,6 +52,43 @@ def largest_leg(thickness: float, unit: str = "mm") -> float:
     """
     need_positive(thickness=thickness)
     return thickness - (EDGE_LESS[unit] if thickness >= EDGE_FROM[unit] - 1e-9 else 0.0)
+
+
+def need_leg(thinner: float, unit: str = "mm") -> float:
+    """Return the table's least leg, but no more than the thinner part itself [mm].
+
+    A leg need not exceed the thinner part: AWS D1.1, note to its table of least legs, from memory.
+
+    Examples:
+        >>> need_leg(2.0), need_leg(6.0)
+        (2.0, 3.0)
+    """
+    return min(least_leg(thinner, unit), thinner)
+
+
+def usual_leg(
+    thinner: float, unit: str = "mm", share: float = 0.75, edge: float | None = None
+) -> float:
+    """Return the leg to ask for where nobody named one [mm].
+
+    A share of the thinner part (three quarters: common practice, no source), down to the whole mm
+    or 1/16 in., between the least leg of Table J2.4 and the largest along an edge by J2.2b.
+
+    Args:
+        thinner: thickness of the thinner part joined [mm].
+        unit: "mm" or "in".
+        share: of that thickness.
+        edge: thickness of the plate along whose edge the fillet lies; None for no such edge [mm].
+
+    Examples:
+        >>> usual_leg(6.0, edge=6.0), usual_leg(6.0), usual_leg(8.0), usual_leg(3.0, edge=3.0)
+        (4.0, 4.0, 6.0, 3.0)
+        >>> round(usual_leg(6.35, "in", edge=6.35) / 25.4, 4)
+        0.1875
+    """
+    step = STEP[unit]
+    leg = max(floor(share * thinner / step + 1e-9) * step, need_leg(thinner, unit))
+    return leg if edge is None else min(leg, largest_leg(edge, unit))
 
 
 def effective_leg(leg: float, length: float) -> float:

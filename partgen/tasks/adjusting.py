@@ -15,7 +15,7 @@ from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_over
 from partgen.packet.data import as_json, digest
 from partgen.packet.sweep_picture import sweep_picture
-from partgen.packet.sweep_table import sweep_csv
+from partgen.packet.sweep_table import sweep_csv, sweep_links_csv
 from partgen.sheets.cut_files import slug
 from partgen.sweep import Sweep, sweep
 from partgen.tasks import job_edit
@@ -99,6 +99,9 @@ def sweep_files(path: Path, spec: str, changes: Mapping[str, str]) -> Swept:
     found = sweep(path, spec, changes)
     name = f"{slug(path.stem)}_{slug(found.measure)}"
     files = {f"{name}.csv": sweep_csv(found), f"{name}.svg": sweep_picture(found)}
+    links = sweep_links_csv(found)
+    if links is not None:
+        files[f"{name}_links.csv"] = links
     data = {
         "job": found.job,
         "measure": found.measure,

@@ -16,6 +16,7 @@ from partgen.errors import PartgenError
 from partgen.fit.fit import SLACK, Fit, pad_text
 from partgen.fit.mount import Mount
 from partgen.job.build import Build, build
+from partgen.linkage.figures import figures as link_figures
 from partgen.measure import length_text, shown
 from partgen.packet.hardware import Item, hardware
 from partgen.plates.differences import differences
@@ -49,10 +50,10 @@ class PlateChange:
 
 @dataclass(frozen=True)
 class ValueChange:
-    """One figure of a mount before and after.
+    """One figure of a mount, or of the links, before and after.
 
     Attributes:
-        mount: name.
+        mount: name; "links" for those.
         what: which figure.
         before: text; "-" if the mount was not there.
         after: text.
@@ -132,7 +133,7 @@ def compare(
         before=before,
         after=after,
         plates=_plates(before, after),
-        values=[v for name in _names(before, after) for v in _mount(name, before, after, unit)],
+        values=_values(before, after, unit),
         hardware=_hardware(hardware(before), hardware(after)),
         lost=_only_in(first, second),
         gained=_only_in(second, first),
@@ -199,11 +200,20 @@ def _names(before: Build, after: Build) -> list[str]:
     return list(dict.fromkeys(m.name for side in (before, after) for m in side.mounts))
 
 
+def _values(before: Build, after: Build, unit: str) -> list[ValueChange]:
+    found = [v for name in _names(before, after) for v in _mount(name, before, after, unit)]
+    return found + _moved("links", *(link_figures(s.shop.linkage, unit) for s in (before, after)))
+
+
 def _mount(name: str, before: Build, after: Build, unit: str) -> list[ValueChange]:
     old, new = (
         figures(next((m for m in side.mounts if m.name == name), None), unit)
         for side in (before, after)
     )
+    return _moved(name, old, new)
+
+
+def _moved(name: str, old: Mapping[str, str], new: Mapping[str, str]) -> list[ValueChange]:
     return [
         ValueChange(name, what, old.get(what, "-"), new.get(what, "-"))
         for what in dict.fromkeys([*old, *new])

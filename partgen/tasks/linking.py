@@ -57,8 +57,7 @@ def link_up(path: Path, changes: Mapping[str, str], bump_angle: str | None = Non
             f"{path.name}: no [linkage] in this job; add one (README, 'Where the links go'), or "
             "start from a demo that has one: partgen demo"
         )
-    rooms = {mount.name: mount.room for mount in made.mounts}
-    lower = [] if angle is None else drops(study, angle, rooms)
+    lower = [] if angle is None else drops(study, angle, made.shop.rails)
     return Linked(made.job.name, made.job.unit, study, angle, lower)
 
 

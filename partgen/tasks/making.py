@@ -16,8 +16,10 @@ from partgen.job.build import Build, build
 from partgen.job.job import Job, load_job
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.proof import prove
+from partgen.packet.as_built import as_built_list
 from partgen.packet.cut_sheets import cut_data, cut_sheets
 from partgen.packet.data import as_json, job_data
+from partgen.packet.finding_text import findings_list
 from partgen.packet.hardware import Item, hardware
 from partgen.packet.page import FILE as PAGE
 from partgen.packet.page import OnTable, packet_page
@@ -29,7 +31,7 @@ from partgen.rules.finding import Finding
 from partgen.sheets import cut_plans
 from partgen.sheets.cut_files import cut_files, slug
 from partgen.sheets.cut_plans import Asked, SheetPlan, Work
-from partgen.sheets.known_layout import known_layouts
+from partgen.sheets.known_layout import KEPT, kept, known_layouts
 from partgen.sheets.nest import Nest, nest_job
 from partgen.sheets.offcut_files import offcut_files
 from partgen.sheets.searching import Searching
@@ -143,26 +145,26 @@ def make_job(
     work = cut_plans.work(asked, process, made.job.unit)
     table = ready(made, text=asked.text)
     stopped = any(f.stops for f in findings)
-    nests = [] if stopped else nest_job(table.build, _searching(searching, folder))
+    known = known_layouts(folder / MANIFEST) if folder else {}
+    searching = replace(searching or Searching(), known=known)
+    nests = [] if stopped else nest_job(table.build, searching)
     plans = cut_plans.sheet_plans(nests, table, process, work)
     files = {} if stopped else cut_files(table, plans, version, work)
     files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
     items = hardware(made)
-    files["cut-list.csv"] = cut_list(table.build)
+    files["cut-list.csv"] = cut_list(table)
     files["hardware.csv"] = hardware_list(items)
+    files["as-built.csv"] = as_built_list(made)
+    files["findings.csv"] = findings_list(findings, made.job.unit)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
     on_table = OnTable(table, plans, work.way.kerf)
     files[PAGE] = packet_page(made, findings, nests, items, on_table)
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     issued = before if stopped else revisions  # what is not cut moves no letter on
+    data[KEPT] = kept(known, [nest.digest for nest in nests])
     data["revisions"] = {label: asdict(r) for label, r in sorted(issued.items())}
     files[MANIFEST] = as_json(data)
     return Made(made, findings, nests, items, files, data, plans, table, work)
-
-
-def _searching(searching: Searching | None, folder: Path | None) -> Searching:
-    known = known_layouts(folder / MANIFEST) if folder else {}
-    return replace(searching or Searching(), known=known)
 
 
 def _refuse_unknown_holes(made: Build) -> None:

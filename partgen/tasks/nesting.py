@@ -16,7 +16,7 @@ from partgen.job.job import load_job
 from partgen.layout import Piece, Sheet
 from partgen.measure import parse_length
 from partgen.output.folder import MANIFEST, write_all
-from partgen.output.proof import Room, file_faults, gap_faults, of_plate
+from partgen.output.proof import Room, file_faults, of_plate
 from partgen.packet.data import as_json, digest, nest_data
 from partgen.sheets.cut_files import sheet_dxf, sheet_file, slug
 from partgen.sheets.cut_plans import Work, sheet_plan
@@ -118,7 +118,6 @@ def _faults(nested: Nested, folder: Path) -> list[str]:
         path = folder / sheet_file(found, used.sheet, used.number, "nested", nested.unit)
         placed = found.placed(used.sheet, used.number)
         faults += file_faults(path, [w for name, o in placed for w in of_plate(name, o)])
-        faults += gap_faults(path, found.sheet(used.sheet), nested.room)
     return faults
 
 

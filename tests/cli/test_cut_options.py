@@ -93,7 +93,8 @@ def test_nominal_by_default(tmp_path):
     for path in tmp_path.glob("plates/*inner_left*.dxf"):
         plate = plates["lower-front-mount/inner/left"]
         assert areas(path, "OUTSIDE_CUT") == pytest.approx([plate.outline.area], rel=1e-6)
-        assert [layer for layer, _, _ in drawn(path)] == ["INSIDE_CUT", "OUTSIDE_CUT"]
+        kinds = ["DRILL_CENTRE", "DRILL_CENTRE", "OUTSIDE_CUT"]  # the pivot is drilled
+        assert [layer for layer, _, _ in drawn(path)] == kinds
 
 
 def test_marks_come_before_cuts_and_leads_are_apart(tmp_path):
@@ -116,8 +117,8 @@ def test_the_direction_of_closed_cuts_in_the_file(flag, tmp_path):
     run("make", BUGGY, "--out", tmp_path, *(["--clockwise"] if flag else []))
     for path in tmp_path.glob("plates/*outer_left*.dxf"):
         found = list(drawn(path))
-        assert len(found) == 3
-        for layer, _, points in found[1:]:  # a CIRCLE, first here, has no direction
+        assert len(found) == 4
+        for layer, _, points in found[2:]:  # after the drill centre of the pivot
             anticlockwise = shapely.LinearRing(points).is_ccw
             assert anticlockwise == (layer == "INSIDE_CUT" or not flag)
 
@@ -127,7 +128,7 @@ def test_one_layer(tmp_path):
     files = [p for p in tmp_path.glob("*/*.dxf") if p.parent.name != "offcuts"]
     assert files
     for path in files:
-        assert {layer for layer, _, _ in drawn(path)} <= {"CUT", "REFERENCE"}
+        assert {layer for layer, _, _ in drawn(path)} <= {"CUT", "DRILL_CENTRE", "REFERENCE"}
 
 
 def window_job(tmp_path):

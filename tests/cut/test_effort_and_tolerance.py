@@ -5,12 +5,14 @@ from dataclasses import replace
 import pytest
 from helpers import plate
 
+from partgen.cut.deviation import deviation
 from partgen.cut.effort import effort
 from partgen.cut.loop import lying
 from partgen.cut.plan import Way, plan
 from partgen.cut.ready import ready
-from partgen.cut.tolerance import deviation, tolerances
+from partgen.cut.tolerance import tolerances
 from partgen.entries.cutting import Feed, cutting
+from partgen.entries.hole_policy import HolePolicy
 from partgen.entries.prices import Prices
 from partgen.errors import ProfileError
 from partgen.job.build import build
@@ -64,17 +66,25 @@ def test_limit_deviations_of_iso_9013(size, thickness, grade, limit):
 
 
 def test_tolerance_against_what_the_fit_needs(request):
+    """A pivot of M16 that is cut all the same: 17 mm, 16 at least and 17.5 (ISO 273) at most."""
     job = load_job(request.config.rootpath / "demo_parts" / "hill-trial-buggy.toml")
-    made = build(job)
+    cut = HolePolicy(plate="lower-front-mount", hole="joint", policy="cut")
+    made = build(replace(job, holes=(cut,)))
     rows = {(t.plate, t.what): t for t in tolerances(ready(made))}
     hole = rows["lower-front-mount/inner/left", "hole joint"]
-    assert hole.need == pytest.approx(hole.nominal - 16)
+    assert (hole.nominal, hole.need) == (17, pytest.approx(0.5))
+    assert hole.verdict == "more than the fit: drill or ream it"
     web = rows["web/gusset/left", "width"]
     assert (web.deviation, web.need) == (0.9, pytest.approx(made.mounts[0].fit.clearance))
     assert rows["rail-spacer/pad", "width"].verdict == "nothing hangs on it here"
-    shrunk = replace(made.shop, cutting=PROCESS.model_copy(update={"hole_error": 0.3}))
+    shrunk = replace(made.shop, cutting=PROCESS.model_copy(update={"hole_error": 0.7}))
     worse = {(t.plate, t.what): t for t in tolerances(ready(replace(made, shop=shrunk)))}
     worse = worse["lower-front-mount/inner/left", "hole joint"]
-    assert worse.need == pytest.approx(hole.need - 0.3)
-    assert worse.verdict == "more than the fit: drill or ream it"
-    assert hole.verdict == "within the fit's clearance"
+    assert worse.need == pytest.approx(17 - 0.7 - 16)
+    laser = replace(made.shop, cutting=PROCESS.model_copy(update={"tolerance_class": 1}))
+    better = {(t.plate, t.what): t for t in tolerances(ready(replace(made, shop=laser)))}
+    assert (
+        better["lower-front-mount/inner/left", "hole joint"].verdict == "within the fit's clearance"
+    )
+    drilled = tolerances(ready(replace(made, job=job)))
+    assert not [t for t in drilled if t.what.startswith("hole")]

@@ -149,7 +149,7 @@ def test_any_numbers_give_sound_plates_or_a_named_error(family, data):
     shop = shop_of(family)
     try:
         part = _part(family, plate | SAMPLES[family] | given_)
-        part.as_mount(shop)
+        mount = part.as_mount(shop)
         part.cuts(shop)
         plates = part.plates(shop)
     except (GeometryError, ValidationError) as error:
@@ -165,6 +165,17 @@ def test_any_numbers_give_sound_plates_or_a_named_error(family, data):
         asked = {"blend", "inside", "corner"} & given_.keys()
         if all(given_[key] >= 1 for key in asked):
             assert sharp_inside_corners(piece) == []
+        if mount:
+            shop = replace(shop, mounts=shop.mounts | {part.name: mount})
+        for seam in part.seams(piece, shop):
+            assert seam.piece or all(
+                o_near(piece, point) for s in seam.path for point in (s.start, s.at(0.4), s.end)
+            )
+
+
+def o_near(plate, point):
+    """Whether a point lies on an edge of a plate."""
+    return min(o.distance(point) for o in plate.outlines) < 0.02
 
 
 @pytest.mark.parametrize("width", [20.0, 57.0, 90.5])

@@ -80,7 +80,7 @@ def test_a_separation_keeps_to_an_offcut(some_pieces):
     spot = first.spots[0]
     astray = replace(spot, column=0, row=first.board.last(spot.shape)[1])
     assert first.board.is_off(astray.shape, astray.column, astray.row)
-    separation._restart(disturbed=False)
+    separation._restart(Budget(0), disturbed=False)
     separation._at[0] = astray
     separation._note(0)
     assert separation._shortened(before + 300, Budget(2000))
@@ -92,7 +92,7 @@ def test_the_field_of_a_piece_is_the_weighted_sum_of_depths(some_pieces, plain_s
     shop, first = a_filling(some_pieces(7, 12, 2), plain_sheet(1500, 400))
     separation = Separation(first.board, shop.options[0], first.spots, random.Random(1))
     limit = separation.length * 0.9
-    separation._restart(disturbed=True)
+    separation._restart(Budget(0), disturbed=True)
     chance = random.Random(5)
     for _ in range(60):
         k, j = chance.sample(range(14), 2)

@@ -14,6 +14,7 @@ from shapely import affinity
 from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
 from partgen.geometry.segment import Segment
+from partgen.linkage.bracket import Bracket
 from partgen.linkage.entry import ObstacleEntry
 from partgen.linkage.obstacle import Obstacle, beads, bolt_heads, declared
 from partgen.linkage.points import layout
@@ -147,8 +148,5 @@ def test_bolts_across_the_gap_below_the_rail_are_in_the_way():
     points = [(-100, -90), (150, -90), (150, 90), (-100, 90)]
     made = plate(points, holes=holes)
 
-    class Mount:
-        name, pivot = "test", (0, -60)
-
-    (found,) = bolt_heads(Mount(), [made], STRAIGHT)
+    (found,) = bolt_heads(Bracket("test", (made,)), ["joint"], "joint", STRAIGHT)
     assert found.name == "bolt low"

@@ -1,0 +1,91 @@
+"""Weld leg: every fillet of the weld map, and the leg asked for on a rail, within published limits.
+
+At least AISC 360-16 Table J2.4 by the thinner part, as far as it is known (never more than that
+part: AWS D1.1, from memory); along a plate's edge at most J2.2b. Not covered: thickness of a rail's
+or tube's wall, heat-treated parents, whether the leg is strong enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from partgen.job.build import Build
+from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.on_rail import on_rails
+from partgen.strength.fillet_weld import largest_leg, need_leg
+from partgen.welds.weld_map import weld_map
+
+RULE = "weld-leg"
+
+
+@dataclass(frozen=True)
+class _Fillet:
+    """What is judged, once for all edges that are alike.
+
+    Attributes:
+        plate: its key.
+        mate: what it is welded to.
+        leg: of the fillet [mm].
+        least: by the table [mm].
+        most: along the plate's edge; None where it does not lie along it [mm].
+    """
+
+    plate: str
+    mate: str
+    leg: float
+    least: float
+    most: float | None
+
+
+def check(build: Build) -> list[Finding]:
+    """Return the least and the largest leg of each fillet; edges of a plate alike are one."""
+    fillets = dict.fromkeys([*_asked(build), *_mapped(build)])
+    return [finding for fillet in fillets for finding in _judged(fillet)]
+
+
+def _asked(build: Build) -> Iterator[_Fillet]:
+    """Yield the legs asked for along plates on rails, also where pads lie between."""
+    for piece in on_rails(build):
+        if piece.welded:
+            t, unit = piece.plate.thickness, build.shop.unit
+            most = largest_leg(t, unit)
+            yield _Fillet(piece.plate.key, "rail", piece.leg, need_leg(t, unit), most)
+
+
+def _mapped(build: Build) -> Iterator[_Fillet]:
+    """Yield the fillets of the map; those on a rail are asked for above."""
+    for weld in sorted(weld_map(build)[0], key=lambda w: w.key):
+        if weld.leg is None or weld.seam.rail:
+            continue
+        asked = weld.seam.leg
+        leg = asked if asked is not None and weld.most is not None else weld.leg
+        yield _Fillet(weld.key, weld.seam.mate, leg, weld.least, weld.most)
+
+
+def _judged(fillet: _Fillet) -> Iterator[Finding]:
+    low = at_least(fillet.leg, fillet.least, Status.WARN)
+    yield Finding(
+        rule=RULE,
+        plate=fillet.plate,
+        where=f"leg of the fillet to {fillet.mate}",
+        status=low,
+        measured=fillet.leg,
+        required=fillet.least,
+        source="AISC 360-16 Table J2.4",
+        note="" if low is Status.PASS else "a larger leg for this thickness",
+    )
+    if fillet.most is None:
+        return
+    high = at_least(fillet.most, fillet.leg, Status.WARN)
+    yield Finding(
+        rule=RULE,
+        plate=fillet.plate,
+        where=f"leg of the fillet to {fillet.mate}, along the plate's edge, at most",
+        status=high,
+        measured=fillet.leg,
+        required=fillet.most,
+        at_most=True,
+        source="AISC 360-16 J2.2b",
+        note="" if high is Status.PASS else "a smaller leg, or the edge is built out",
+    )

@@ -1,0 +1,1 @@
+"""Welds: which edges of a job's plates are welded to what, how large, in which sequence."""

@@ -1,0 +1,114 @@
+"""Weld leg: AISC 360-16 Table J2.4 and J2.2b (typed in again) on mounts, ears and named edges."""
+
+import pytest
+
+from partgen.job.build import build
+from partgen.job.job import load_job
+from partgen.rules import weld_leg
+from partgen.rules.finding import Status
+from partgen.strength.fillet_weld import usual_leg
+
+# Table J2.4M: to 6 mm 3, to 13 mm 5, to 19 mm 6, beyond 8; J2.2b: t, from 6 mm on t - 2 mm.
+LEAST = ((6, 3), (13, 5), (19, 6), (1e9, 8))
+JOB = """
+[job]
+name = "ears"
+units = "mm"
+[rail.left]
+width = 52
+depth = 100
+corner_radius = 8
+[joint.bush]
+width = 57
+body_diameter = 64
+bolt = "M16"
+[[part]]
+name = "mount"
+family = "link-mount"
+rail = "left"
+joint = "bush"
+pivot = [0, -68]
+plate = "6 mm S355"
+weld_leg = 4
+[[part]]
+name = "ear"
+family = "ear"
+bolt = "M16"
+height = 60
+plate = "6 mm S355"
+welded = [{ at = [0, 0], to = "a plate", leg = 4 }]
+[[part]]
+name = "thin"
+family = "washer"
+bolt = "M16"
+plate = "2 mm S355"
+welded = [{ at = [15, 0], to = "an ear" }]
+[[sheet]]
+plate = "3 mm S355"
+size = [1250, 2500]
+"""
+
+
+def found(tmp_path, *changes):
+    text = JOB
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    path = tmp_path / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    return weld_leg.check(build(load_job(path)))
+
+
+@pytest.mark.parametrize(
+    ("leg", "least", "most"),
+    [(3, Status.PASS, Status.PASS), (4, Status.PASS, Status.PASS),
+     (4.1, Status.PASS, Status.WARN), (2.9, Status.WARN, Status.PASS)],
+)  # fmt: skip
+@pytest.mark.parametrize("what", ["weld_leg = 4", "leg = 4 }"])
+def test_leg_turns_at_both_limits(tmp_path, what, leg, least, most):
+    """6 mm plate: at least 3 (Table J2.4M), along its edge at most 6 - 2."""
+    plate, mate = ("mount/inner", "rail") if what.startswith("weld") else ("ear/ear", "a plate")
+    changed = found(tmp_path, (what, what.replace("4", str(leg))))
+    mine = [f for f in changed if f.plate == plate and mate in f.where]
+    assert [f.status for f in mine] == [least, most]
+    assert [f.required for f in mine] == pytest.approx([3, 4])
+    assert [f.measured for f in mine] == pytest.approx([leg, leg])
+
+
+def test_an_edge_that_stands_has_no_largest_leg(tmp_path):
+    (only,) = [
+        f
+        for f in found(tmp_path, ("leg = 4 }", "leg = 9, sides = 2 }"))
+        if f.plate == "ear/ear" and "a plate" in f.where
+    ]
+    assert (only.status, only.measured) == (Status.PASS, 9)
+
+
+def test_a_plate_thinner_than_the_least_leg_needs_no_more_than_itself(tmp_path):
+    """2 mm: the table's 3 mm need not exceed the thinner part (AWS D1.1, from memory)."""
+    thin = [f for f in found(tmp_path) if f.plate == "thin/washer"]
+    assert [(f.measured, f.required, f.status) for f in thin] == [(2, 2, Status.PASS)] * 2
+
+
+def test_legs_nobody_named_pass(tmp_path):
+    changed = found(tmp_path, ("weld_leg = 4\n", ""), (", leg = 4 }", " }"))
+    assert {f.plate for f in changed} == {"mount/inner", "mount/outer", "ear/ear", "thin/washer"}
+    assert {f.status for f in changed} == {Status.PASS}
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_the_usual_leg_is_between_the_two_limits(unit):
+    """Three quarters of the thickness, in whole mm or 1/16 in, where the limits leave it."""
+    for sixteenths in range(2, 20):
+        t = float(sixteenths) if unit == "mm" else 25.4 * sixteenths / 16
+        leg, edge = usual_leg(t, unit), usual_leg(t, unit, edge=t)
+        size = t if unit == "mm" else t / 25.4 * 16
+        if unit == "mm":
+            least = min(t, next(leg for top, leg in LEAST if t <= top))
+            most = t if t < 6 else t - 2
+        else:
+            least = 25.4 / 16 * min(size, next(n for top, n in ((4, 2), (8, 3), (12, 4), (99, 5)) if size <= top))  # fmt: skip
+            most = t if size < 4 else t - 25.4 / 16
+        assert least - 1e-9 <= leg <= t + 1e-9
+        assert least - 1e-9 <= edge <= most + 1e-9
+        assert leg == pytest.approx(max(least, int(0.75 * size + 1e-9) * (1 if unit == "mm" else 25.4 / 16)))  # fmt: skip

@@ -1,6 +1,6 @@
 """A piece of work in a fork of the test run, where it is killed or meets a fault of the disk.
 
-Exit status: 0 if it came to its end, 9 if killed, 2 if it refused in one line, 1 for all else.
+Exit status: 0 if it came to its end, 9 if killed, 2 if it refused in lines, 1 for all else.
 """
 
 import contextlib
@@ -34,7 +34,8 @@ def _run(prepare: Callable[[], None], work: Callable[[], Any]) -> int:
             work()
             status = DONE
         except PartgenError as error:
-            status = REFUSED if len(error.problems) == 1 else FAULT
+            one_line_each = error.problems and not any("\n" in p for p in error.problems)
+            status = REFUSED if one_line_each else FAULT
     os._exit(status)
 
 

@@ -99,12 +99,12 @@ def mutants_of(folder: Path, name: str) -> Iterator[Mutant]:
         yield Mutant(name, line, text, codes, ast.unparse(tree))
 
 
-def copied(folder: Path) -> Path:
-    """Copy the project."""
+def copied(folder: Path, source: Path = ROOT) -> Path:
+    """Copy the project as it is, or as it was copied before."""
     for part in ("partgen", "profiles", "tests", "demo_parts"):
         ignore = shutil.ignore_patterns("__pycache__")
-        shutil.copytree(ROOT / part, folder / part, ignore=ignore)
-    shutil.copy(ROOT / "pyproject.toml", folder)
+        shutil.copytree(source / part, folder / part, ignore=ignore)
+    shutil.copy(source / "pyproject.toml", folder)
     return folder
 
 
@@ -239,16 +239,28 @@ def pytest_runner() -> ModuleType:
     return runner
 
 
-def survives(mutant: Mutant, tests: Sequence[str]) -> bool:
-    """Tell whether the tests pass on the mutant, from nothing."""
-    command = [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider"]
+def from_nothing(project: Path, mutants: Sequence[Mutant], tests: Sequence[str]) -> list[Mutant]:
+    """Return the mutants of one file on which the tests pass, each in a process of its own."""
     with tempfile.TemporaryDirectory() as top:
-        folder = copied(Path(top))
-        (folder / mutant.name).write_text(mutant.source, encoding="utf-8")
-        try:
-            done = subprocess.run([*command, *tests], cwd=folder, capture_output=True, timeout=600)
-        except subprocess.TimeoutExpired:
-            return False
+        folder = copied(Path(top) / "whole", project)
+        if mutants and not _passes_from_nothing(folder, tests):
+            raise SystemExit(f"{mutants[0].name}: its tests fail before anything is broken")
+        left = []
+        for k, mutant in enumerate(mutants):
+            broken = copied(Path(top) / str(k), project)
+            (broken / mutant.name).write_text(mutant.source, encoding="utf-8")
+            if _passes_from_nothing(broken, tests):
+                left.append(mutant)
+            shutil.rmtree(broken)
+    return left
+
+
+def _passes_from_nothing(folder: Path, tests: Sequence[str]) -> bool:
+    command = [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider"]
+    try:
+        done = subprocess.run([*command, *tests], cwd=folder, capture_output=True, timeout=600)
+    except subprocess.TimeoutExpired:
+        return False
     return done.returncode == 0
 
 
@@ -265,11 +277,16 @@ def main() -> int:
             return 1
         assert sys.modules["partgen"].__file__ == str(folder / "partgen" / "__init__.py")
         os.chdir(ROOT)
+        return report(breaking)
+
+
+def report(breaking: Breaking) -> int:
+    """Print what is left of each file; return the exit status."""
     left = []
-    for name in targets:
+    for name in breaking.targets:
         mine = [m for m in breaking.survivors if m.name == name]
         tests = breaking.tests_of(name) or TESTS
-        unknown = [m for m in mine if m.reason is None and survives(m, tests)]
+        unknown = from_nothing(breaking.folder, [m for m in mine if m.reason is None], tests)
         left += unknown
         print(
             f"{name}: {breaking.tried.get(name, 0)} mutants, "

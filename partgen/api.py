@@ -1,22 +1,56 @@
-"""partgen from Python: load a job, build it, check it, write it.
+"""partgen from Python: load a job, build it, check it, write it; change a number, lay it out.
+
+Load a job file and build its plates:
 
     >>> from pathlib import Path
     >>> from partgen import api
-    >>> job = api.load_job(api.demo_files()[0])
+    >>> path = next(file for file in api.demo_files() if file.stem == "camping-trailer")
+    >>> job = api.load_job(path)
     >>> built = api.build(job)
     >>> [plate.label for plate in built.plates][:2]
     ['arm-mount/inner/left', 'arm-mount/inner/right']
-    >>> any(finding.stops for finding in api.check(built))
+    >>> round(built.plates[0].area), built.plates[0].thickness
+    (25990, 6.35)
+
+Check it against the job's rules:
+
+    >>> findings = api.check(built)
+    >>> any(finding.stops for finding in findings)
     False
+    >>> findings[0].rule, findings[0].status.value, findings[0].source
+    ('edge-distance', 'pass', 'AISC 360-16 Table J3.4')
+
+Lay its plates out on its sheets:
+
+    >>> [(str(nest.stock.thickness), len(nest.layout.placements)) for nest in api.nest_job(built)]
+    [('6.35', 8), ('9.525', 4)]
+
+Make its files, and write them into a folder, all or none, each cut file read back first:
+
     >>> made = api.make_job(built, only=["web"], version="R12")
-    >>> sum(name.startswith("plates/") for name in made.files)
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     api.write(made, Path(folder, "out"))
+    ...     len(list(Path(folder, "out", "plates").glob("*.dxf")))
     2
 
-``api.check_plates(plates, job.shop)`` runs the geometry rules on any number of plates, for a sweep.
-``api.adjust(path, {"joint_width": "63 mm"})`` says what another number changes.
+See what another number changes; the job file stays as it is (:func:`save` writes it there):
 
-``api.write(made, Path("out"))`` puts the files into a folder, all or none. What is wrong with an
-input is a :class:`PartgenError` with one line for each mistake in ``problems``. Everything is in
+    >>> change = api.adjust(path, {"joint_width": "2-3/4 in"})
+    >>> {plate.label: plate.state for plate in change.plates}["rail-spacer/pad"]
+    'recut'
+    >>> change.stops
+    False
+
+What is wrong with an input is a :class:`PartgenError`, one line for each mistake in ``problems``:
+
+    >>> try:
+    ...     api.load_job(path, {"joint_with": "63 mm"})
+    ... except api.PartgenError as error:
+    ...     print(error.problems[0])
+    camping-trailer.toml: --set joint_with: no such measure; did you mean 'joint_width'?
+
+:func:`check_plates` runs the geometry rules on any number of plates, for a sweep. Everything is in
 mm, N, MPa, kg and degrees.
 """
 
@@ -29,7 +63,7 @@ from partgen.rules import check, check_plates
 from partgen.rules.finding import Finding, Status
 from partgen.sheets.cut_plans import Asked
 from partgen.sheets.nest import Nest, nest_job
-from partgen.tasks.adjusting import adjust, compare_files
+from partgen.tasks.adjusting import adjust, compare_files, save
 from partgen.tasks.comparison import Comparison
 from partgen.tasks.demos import demo_files
 from partgen.tasks.making import Made, make, make_job, write
@@ -60,5 +94,6 @@ __all__ = [
     "make",
     "make_job",
     "nest_job",
+    "save",
     "write",
 ]

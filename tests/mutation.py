@@ -1,250 +1,298 @@
 """Break the sums on purpose, one at a time, and see whether a test fails.
 
-    python tests/mutation.py partgen/rules/web.py tests/rules/test_web.py [more tests ...]
-    python tests/mutation.py                       # every pair of PAIRS
+    python tests/mutation.py                                    # every file of TARGETS
+    python tests/mutation.py partgen/rules/web.py [more files]
 
-Each mutant changes one comparison, one sign, one number, one min/max or one condition in a copy of
-the project and runs the named tests. What differs only within a tolerance (SLACK, SAME, TOUCH, ...)
-is not tried: no test on real plates can or should tell it. A mutant that no test notices is a
-survivor; those that cannot matter are listed in REASONS with why. Exit status 1 if any survivor has
-no reason.
+The tests run once as they are, each noting which functions of the targets it calls. A mutant
+(``mutation_changes.py``) then replaces the code of its function in a fork of that process, where only
+the tests that call it run, the likeliest first. What is no function's code, such as a constant, and
+every survivor is tried once more from nothing, in a copy of the project. A mutant that no test
+notices is a survivor; those that cannot matter stand in ``mutation_reasons.py`` with why. Exit
+status 1 if any survivor has no reason. Needs a system with fork.
 """
 
 import ast
-import copy
+import functools
+import gc
 import os
+import resource
 import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
+import time
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from inspect import CO_OPTIMIZED
 from pathlib import Path
+from types import CodeType, FunctionType, ModuleType
+from typing import Any
+
+import pytest
+from mutation_changes import mutants
+from mutation_reasons import REASONS
 
 ROOT = Path(__file__).parents[1]
-TIME_OUT = 120  # seconds for one mutant's tests; a mutant that hangs is noticed
-PAIRS: dict[str, tuple[str, ...]] = {
-    "partgen/rules/edge_distance.py": ("tests/rules",),
-    "partgen/rules/web.py": ("tests/rules",),
-    "partgen/rules/neck.py": ("tests/rules",),
-    "partgen/rules/hole_clearance.py": ("tests/rules",),
-    "partgen/rules/joint_fit.py": ("tests/rules",),
-    "partgen/rules/bolt_thread.py": ("tests/rules",),
-    "partgen/rules/joint_room.py": ("tests/rules",),
-    "partgen/rules/finding.py": ("tests/rules",),
-    **{
-        f"partgen/rules/{name}.py": ("tests/rules",)
-        for name in (
-            "hole_spacing", "greatest_distance", "inside_corner", "hole_size", "small_feature",
-            "mark_room", "bend_radius", "bend_room", "gusset_end", "weld_shelf", "plate_end", "drain",
-            "bolt_room", "through_bolt", "strength", "screening", "screen_metal", "screen_weld", "ear", "on_rail",
-        )
-    },
-    **{
-        f"partgen/strength/{name}.py": ("tests/strength", "tests/rules/test_strength.py")
-        for name in (
-            "bearing", "bolt_grade", "bolt_shear", "bth_pin", "column", "ear_bending", "en_pin",
-            "fillet_weld", "net_section", "pin_connection", "reach", "section", "tear_out",
-            "weld_line",
-        )
-    },
-    "partgen/geometry/nearness.py": ("tests/test_nearness.py",),
-    "partgen/fit/fit.py": ("tests/test_fit.py", "tests/rules"),
-    "partgen/fit/bolting.py": ("tests/test_bolting.py", "tests/rules"),
-    "partgen/reference/rule_set.py": ("tests/rules",),
-    "partgen/geometry/outline.py": ("tests/test_outline.py", "tests/test_kernel_edges.py"),
-    "partgen/geometry/belt.py": ("tests/test_belt.py", "tests/test_kernel_edges.py"),
-}  # fmt: skip
-# file: {the mutant's text: why no test can notice it}
-REASONS: dict[str, dict[str, str]] = {
-    "partgen/fit/fit.py": {
-        "2 -> 3": "most_plates: more than one is more than one",
-        "20 -> 21": "lengths of lists, chosen freely",
-        "False -> True": "the same for all that fall short",
-        "0 -> 1": "the same for all that fall short",
-        "6 -> 7": "digits a sum is rounded to before it is ranked",
-    },
-    "partgen/geometry/belt.py": {
-        "not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner itself",
-        "not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
-        "wrap.bulge -> True": "doubled points are dropped by Outline.of",
-        "0.0 -> 1.0": "the bulge of a point without length is dropped by Outline.of",
-        "0 -> 1": "a turn between 0 and 1 with a radius of that sign is met by no straight edge",
-        "turn > 0 -> turn >= 0": "turns within FLAT are passed over before",
-        "pin.radius > 0 -> pin.radius >= 0": "a radius of 0 is passed over before",
-        "abs(turn) > 1.6 * pi -> abs(turn) >= 1.6 * pi": "the limit itself is arbitrary",
-        "room < -1e-09 -> room <= -1e-09": "a tolerance",
-        "1e-09 -> 0.001": "a tolerance",
-        "away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are refused: "
-        "a tangent of no length crosses itself",
-    },
-    "partgen/geometry/outline.py": {
-        "s.bulge -> True": "a line has radius 0, and its middle lies on itself",
-        "s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
-        "0 -> 1": "either half of a circle has the same centre",
-        "outline.area < 0 -> outline.area <= 0": "no area is refused next",
-        "2 -> 3": "a finer view of an arc is as good",
-        "abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a tolerance",
-        "hypot(a.x - b.x, a.y - b.y) <= tolerance -> hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
-    },
-}
-
-COMPARE = {
-    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq,
-    ast.NotEq: ast.Eq, ast.Is: ast.IsNot, ast.IsNot: ast.Is, ast.In: ast.NotIn, ast.NotIn: ast.In,
-}  # fmt: skip
-TURN = {ast.Lt: ast.Gt, ast.LtE: ast.GtE, ast.Gt: ast.Lt, ast.GtE: ast.LtE}
-ARITHMETIC = {ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult}
-NAMES = {"min": "max", "max": "min", "any": "all", "all": "any", "sin": "cos", "cos": "sin"}
+WORKERS = os.cpu_count() or 1
+TARGETS = sorted(
+    str(path.relative_to(ROOT))
+    for pattern in (
+        "rules/*.py", "fit/*.py", "strength/*.py", "geometry/outline.py", "geometry/belt.py",
+        "geometry/nearness.py", "reference/rule_set.py",
+    )
+    for path in (ROOT / "partgen").glob(pattern)
+)  # fmt: skip
+TESTS = (
+    "tests/rules", "tests/strength", "tests/test_fit.py", "tests/test_bolting.py",
+    "tests/test_sleeve.py", "tests/test_outline.py", "tests/test_kernel_edges.py",
+    "tests/test_belt.py", "tests/test_nearness.py", "tests/test_assembly.py",
+)  # fmt: skip
+Key = tuple[str, str, int]  # file, qualified name and first line of a function
 
 
-TOLERANCES = {"SLACK", "SAME", "TOUCH", "FLAT", "CREEP", "CHORD_ERROR", "STRAIGHT"}
+@dataclass(frozen=True)
+class Mutant:
+    """One mistake: where, what, the function's new code (none: not in a function), the source."""
+
+    name: str
+    line: int
+    text: str
+    codes: dict[Key, CodeType]
+    source: str
+
+    def __str__(self) -> str:
+        return f"{self.name}:{self.line}: {self.text}"
+
+    @property
+    def reason(self) -> str | None:
+        """Return why no test can notice it."""
+        return REASONS.get(self.name, {}).get(self.text)
 
 
-def changes(node: ast.AST) -> Iterator[ast.AST]:
-    """Yield the node in other words, one change each."""
-    match node:
-        case ast.Compare(ops=[op]):
-            strict = () if _tolerant(node) else (COMPARE,)
-            tables = [table for table in (*strict, TURN) if type(op) in table]
-            yield from (_with(node, ops=[table[type(op)]()]) for table in tables)
-        case ast.BinOp(op=op) if type(op) in ARITHMETIC and not _is_tolerance(node.right):
-            yield _with(node, op=ARITHMETIC[type(op)]())
-        case ast.UnaryOp(op=ast.USub() | ast.Not(), operand=operand) if not _is_tolerance(operand):
-            yield operand
-        case ast.BoolOp(op=op):
-            yield _with(node, op=ast.And() if isinstance(op, ast.Or) else ast.Or())
-        case ast.Constant():
-            yield from _constants(node.value)
-        case ast.Name(id=name, ctx=ast.Load()) if name in NAMES:
-            yield ast.Name(NAMES[name], ast.Load())
-        case ast.If(test=test):
-            constants = (ast.copy_location(ast.Constant(v), test) for v in (True, False))
-            yield from (_with(node, test=constant) for constant in constants)
+def functions(code: CodeType, top: Key | None = None) -> Iterator[tuple[CodeType, Key]]:
+    """Yield every function's code in a module's, and the key of the outermost it lies in."""
+    for part in code.co_consts:
+        if isinstance(part, CodeType):
+            key = top or (part.co_filename, part.co_qualname, part.co_firstlineno)
+            inside = bool(part.co_flags & CO_OPTIMIZED)  # else it is the body of a class
+            if inside:
+                yield part, key
+            yield from functions(part, key if inside else top)
 
 
-def _is_tolerance(node: ast.AST) -> bool:
-    return isinstance(node, ast.Name) and node.id in TOLERANCES
+def outermost(tree: ast.Module, path: str) -> dict[Key, CodeType]:
+    """Return the functions that lie in no other."""
+    found: dict[Key, CodeType] = {}
+    for code, key in functions(compile(tree, path, "exec")):
+        found.setdefault(key, code)
+    return found
 
 
-def _tolerant(node: ast.AST) -> bool:
-    return any(_is_tolerance(n) for n in ast.walk(node))
+def mutants_of(folder: Path, name: str) -> Iterator[Mutant]:
+    """Yield the mutants of one file."""
+    path = str(folder / name)
+    tree = ast.parse((folder / name).read_text(encoding="utf-8"))
+    before = outermost(tree, path)
+    for line, text in mutants(tree):
+        after = outermost(tree, path)
+        codes = {k: c for k, c in after.items() if k in before and before[k] != c}
+        yield Mutant(name, line, text, codes, ast.unparse(tree))
 
 
-def _with(node: ast.AST, **fields: object) -> ast.AST:
-    other = copy.deepcopy(node)
-    for name, value in fields.items():
-        setattr(other, name, value)
-    return other
+def copied(folder: Path, source: Path = ROOT) -> Path:
+    """Copy the project as it is, or as it was copied before."""
+    for part in ("partgen", "profiles", "tests", "demo_parts"):
+        ignore = shutil.ignore_patterns("__pycache__")
+        shutil.copytree(source / part, folder / part, ignore=ignore)
+    shutil.copy(source / "pyproject.toml", folder)
+    return folder
 
 
-def _constants(value: object) -> Iterator[ast.AST]:
-    if isinstance(value, bool):
-        yield ast.Constant(not value)
-    elif isinstance(value, int | float):
-        yield ast.Constant(value + 1)
-        if isinstance(value, float) and 0 < abs(value) < 1e-3:
-            yield ast.Constant(value * 1e6)
+@dataclass
+class Breaking:
+    """A pytest plugin: runs the tests whole once, then each mutant's in forks."""
 
+    folder: Path
+    targets: Sequence[str]
+    callers: dict[Key, list[Any]] = field(default_factory=dict)
+    seconds: dict[Any, float] = field(default_factory=dict)
+    tried: dict[str, int] = field(default_factory=dict)
+    survivors: list[Mutant] = field(default_factory=list)
 
-def mutants(source: str) -> Iterator[tuple[int, str, str]]:
-    """Yield line, what was changed, and the whole changed source."""
-    tree = ast.parse(source)
-    skip = {id(n) for n in _never(tree)}
-    for parent in ast.walk(tree):
-        for field, value in ast.iter_fields(parent):
-            nodes = value if isinstance(value, list) else [value]
-            for k, node in enumerate(nodes):
-                if not isinstance(node, ast.AST) or id(node) in skip:
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Take the place of pytest's own loop."""
+        self._watch(session.items)
+        told(f"{len(session.items)} tests watched")
+        live = [o for o in gc.get_objects() if isinstance(o, FunctionType)]
+        self.live = {
+            (f.__code__.co_filename, f.__code__.co_qualname, f.__code__.co_firstlineno): f
+            for f in live
+        }
+        self.caches = caches()
+        gc.freeze()
+        running: dict[int, Mutant] = {}
+        for name in self.targets:
+            for mutant in mutants_of(self.folder, name):
+                self.tried[name] = self.tried.get(name, 0) + 1
+                items = self._calling(mutant.codes, Path(name).stem)
+                if not items:
+                    told(f"in no function that is called: {mutant}")
+                    self.survivors.append(mutant)
                     continue
-                for other in changes(node):
-                    ast.copy_location(other, node)
-                    ast.fix_missing_locations(other)
-                    _put(parent, field, value, k, other)
-                    text = f"{ast.unparse(_head(node))} -> {ast.unparse(_head(other))}"
-                    yield getattr(node, "lineno", 0), text, ast.unparse(tree)
-                    _put(parent, field, value, k, node)
+                if len(running) >= WORKERS:
+                    self._reap(running)
+                running[self._fork(mutant.codes, items)] = mutant
+            told(f"{name}: {self.tried.get(name, 0)} mutants planted")
+        while running:
+            self._reap(running)
+        return True
+
+    def _watch(self, items: Sequence[Any]) -> None:
+        """Run the tests as they are and note what each calls."""
+        tops = {
+            (code.co_filename, code.co_qualname, code.co_firstlineno): key
+            for name in self.targets
+            for path in [self.folder / name]
+            for code, key in functions(compile(path.read_text("utf-8"), str(path), "exec"))
+        }
+        known = caches()
+        for item in items:
+            called: set[Key] = set()
+
+            def note(frame: Any, event: str, arg: Any, called: set[Key] = called) -> None:
+                code = frame.f_code
+                key = (code.co_filename, code.co_qualname, code.co_firstlineno)
+                if key in tops:
+                    called.add(tops[key])
+
+            for cache in known:
+                cache.cache_clear()
+            begin = time.process_time()
+            sys.settrace(note)
+            try:
+                passed = passes(item)
+            finally:
+                sys.settrace(None)
+            if not passed:
+                raise SystemExit(f"{item.nodeid} fails before anything is broken")
+            self.seconds[item] = time.process_time() - begin
+            for key in called:
+                self.callers.setdefault(key, []).append(item)
+
+    def tests_of(self, name: str) -> list[str]:
+        """Return the names of the tests that call anything in a file, the likeliest first."""
+        keys = [key for key in self.callers if key[0] == str(self.folder / name)]
+        return [item.nodeid for item in self._calling(keys, Path(name).stem)]
+
+    def _calling(self, keys: Iterable[Key], stem: str) -> list[Any]:
+        found = {item for key in keys for item in self.callers.get(key, ())}
+        return sorted(found, key=lambda i: (stem not in i.path.stem, self.seconds[i], i.nodeid))
+
+    def _fork(self, codes: dict[Key, CodeType], items: Sequence[Any]) -> int:
+        """Run the tests on other code in a fork; its exit status is 0 if all pass."""
+        if child := os.fork():
+            return child
+        status = 1
+        try:
+            quiet = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(quiet, 1)
+            os.dup2(quiet, 2)
+            limit = 20 + int(5 * sum(self.seconds[i] for i in items))  # a mutant that hangs
+            resource.setrlimit(resource.RLIMIT_CPU, (limit, limit))
+            resource.setrlimit(resource.RLIMIT_AS, (8 << 30, 8 << 30))
+            for key, code in codes.items():
+                self.live[key].__code__ = code
+            for cache in self.caches:
+                cache.cache_clear()
+            status = int(not all(passes(item) for item in items))
+        finally:
+            os._exit(status)
+
+    def _reap(self, running: dict[int, Mutant]) -> None:
+        child, status = os.wait()
+        mutant = running.pop(child)
+        if status == 0:
+            told(f"not noticed in a fork: {mutant}{' (has a reason)' if mutant.reason else ''}")
+            self.survivors.append(mutant)
 
 
-def _never(tree: ast.AST) -> Iterator[ast.AST]:
-    """Yield what is no sum: annotations, decorators, texts, tolerances' own values."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.ClassDef | ast.FunctionDef):
-            for decorator in node.decorator_list:
-                yield from ast.walk(decorator)
-        if isinstance(node, ast.Assign) and any(_is_tolerance(t) for t in node.targets):
-            yield from ast.walk(node)
-        if isinstance(node, ast.FunctionDef):
-            for part in [node.returns, *(a.annotation for a in node.args.args)]:
-                yield from ast.walk(part) if part else ()
-        if isinstance(node, ast.AnnAssign):
-            yield from ast.walk(node.annotation)
-        if isinstance(node, ast.keyword) and node.arg == "strict":
-            yield node.value
-        if isinstance(node, ast.JoinedStr):
-            yield from ast.walk(node)
+def told(line: str) -> None:
+    """Say how far it is."""
+    print(time.strftime("%H:%M:%S"), line, file=sys.__stderr__, flush=True)
 
 
-def _put(parent: ast.AST, field: str, value: object, k: int, node: ast.AST) -> None:
-    if isinstance(value, list):
-        value[k] = node
-    else:
-        setattr(parent, field, node)
+def caches() -> list[Any]:
+    """Return every cache of a function's results that there is."""
+    return [o for o in gc.get_objects() if isinstance(o, functools._lru_cache_wrapper)]
 
 
-def _head(node: ast.AST) -> ast.AST:
-    return node.test if isinstance(node, ast.If) else node
+def passes(item: Any) -> bool:
+    """Run one test with fixtures of its own."""
+    reports = pytest_runner().runtestprotocol(item, log=False, nextitem=None)
+    return not any(report.failed for report in reports)
 
 
-def survives(folder: Path, name: str, source: str, tests: tuple[str, ...]) -> bool:
-    """Tell whether the tests pass on the mutant."""
-    (folder / name).write_text(source, encoding="utf-8")
-    command = [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
-    env = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
+def pytest_runner() -> ModuleType:
+    """Return pytest's running of one test."""
+    from _pytest import runner
+
+    return runner
+
+
+def from_nothing(project: Path, mutants: Sequence[Mutant], tests: Sequence[str]) -> list[Mutant]:
+    """Return the mutants of one file on which the tests pass, each in a process of its own."""
+    with tempfile.TemporaryDirectory() as top:
+        folder = copied(Path(top) / "whole", project)
+        if mutants and not _passes_from_nothing(folder, tests):
+            raise SystemExit(f"{mutants[0].name}: its tests fail before anything is broken")
+        left = []
+        for k, mutant in enumerate(mutants):
+            broken = copied(Path(top) / str(k), project)
+            (broken / mutant.name).write_text(mutant.source, encoding="utf-8")
+            if _passes_from_nothing(broken, tests):
+                left.append(mutant)
+            shutil.rmtree(broken)
+    return left
+
+
+def _passes_from_nothing(folder: Path, tests: Sequence[str]) -> bool:
+    command = [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider"]
     try:
-        done = subprocess.run(command, cwd=folder, env=env, capture_output=True, timeout=TIME_OUT)
+        done = subprocess.run([*command, *tests], cwd=folder, capture_output=True, timeout=600)
     except subprocess.TimeoutExpired:
         return False
     return done.returncode == 0
 
 
-def check(name: str, tests: tuple[str, ...], workers: int) -> list[str]:
-    """Return the survivors of one file that have no reason."""
-    source = (ROOT / name).read_text(encoding="utf-8")
-    jobs = list(mutants(source))
-    with tempfile.TemporaryDirectory() as top:
-        folders = [Path(top) / str(k) for k in range(workers)]
-        for folder in folders:
-            for part in ("partgen", "profiles", "tests", "demo_parts"):
-                shutil.copytree(
-                    ROOT / part, folder / part, ignore=shutil.ignore_patterns("__pycache__")
-                )
-            shutil.copy(ROOT / "pyproject.toml", folder)
-            if not survives(folder, name, source, tests):
-                raise SystemExit(f"{name}: its tests fail before anything is broken")
-
-        def share(k: int) -> list[str]:
-            return [
-                f"{name}:{line}: {text}"
-                for line, text, changed in jobs[k::workers]
-                if survives(folders[k], name, changed, tests)
-            ]
-
-        with ThreadPoolExecutor(workers) as pool:
-            left = [line for lines in pool.map(share, range(workers)) for line in lines]
-    known = REASONS.get(name, {})
-    unknown = [line for line in left if line.split(": ", 1)[1] not in known]
-    print(f"{name}: {len(jobs)} mutants, {len(left)} survive, {len(unknown)} without a reason")
-    return sorted(unknown)
-
-
 def main() -> int:
     """Run the files named, or all."""
-    pairs = {sys.argv[1]: tuple(sys.argv[2:])} if len(sys.argv) > 2 else PAIRS
-    left = [
-        line for name, tests in pairs.items() for line in check(name, tests, os.cpu_count() or 1)
-    ]
-    print(*left, sep="\n")
+    targets = sys.argv[1:] or TARGETS
+    with tempfile.TemporaryDirectory() as top:
+        folder = copied(Path(top).resolve() / "project")
+        os.chdir(folder)
+        sys.path[:0] = [str(folder)]
+        breaking = Breaking(folder, targets)
+        options = ["-p", "no:cacheprovider", f"--basetemp={top}/t"]
+        if pytest.main([*options, *TESTS], plugins=[breaking]) not in (0, 5):
+            return 1
+        assert sys.modules["partgen"].__file__ == str(folder / "partgen" / "__init__.py")
+        os.chdir(ROOT)
+        return report(breaking)
+
+
+def report(breaking: Breaking) -> int:
+    """Print what is left of each file; return the exit status."""
+    left = []
+    for name in breaking.targets:
+        mine = [m for m in breaking.survivors if m.name == name]
+        tests = breaking.tests_of(name) or TESTS
+        unknown = from_nothing(breaking.folder, [m for m in mine if m.reason is None], tests)
+        left += unknown
+        print(
+            f"{name}: {breaking.tried.get(name, 0)} mutants, "
+            f"{sum(m.reason is not None for m in mine)} with a reason, {len(unknown)} survive",
+            *unknown, sep="\n    ", flush=True,
+        )  # fmt: skip
     return int(bool(left))
 
 

@@ -7,7 +7,8 @@ import tomllib
 import pytest
 
 from partgen.errors import PartgenError
-from partgen.tasks.job_edit import edited, write_over
+from partgen.output.own_file import write_over
+from partgen.tasks.job_edit import edited
 
 TEXT = """# head\r
 [job]   # the job

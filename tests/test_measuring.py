@@ -45,7 +45,7 @@ def test_the_spreadsheet_has_a_line_for_each_blank(tmp_path):
     assert len(rows) == sum(len(b.sides) for b in found)
     path = tmp_path / "form.csv"
     write_form(found, path)
-    with pytest.raises(PartgenError, match="is there already"):
+    with pytest.raises(PartgenError, match="already there"):
         write_form(found, path)
 
 

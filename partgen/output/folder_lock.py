@@ -1,7 +1,7 @@
 """One run at a time in an output folder; the lock goes with the process that holds it.
 
 The lock is a file in the system's temporary folder, named by the folder's path, so that nothing is
-left in the folder itself.
+ever left in the folder itself; it is taken away again by the run that held it.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 
@@ -24,11 +24,28 @@ def locked(folder: Path) -> Iterator[None]:
     """
     name = hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:24]
     path = Path(tempfile.gettempdir()) / f"partgen-{name}.lock"
-    handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+    handle = _held(path)
     try:
-        _take(handle)
         yield
     finally:
+        with suppress(OSError):  # where an open file cannot be taken away, it stays
+            path.unlink()
+        os.close(handle)
+
+
+def _held(path: Path) -> int:
+    """Return the open lock file; one that its holder took away meanwhile does not count."""
+    while True:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            _take(handle)
+            if os.path.samestat(os.fstat(handle), path.stat()):
+                return handle
+        except FileNotFoundError:
+            pass
+        except BaseException:
+            os.close(handle)
+            raise
         os.close(handle)
 
 

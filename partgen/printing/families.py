@@ -11,6 +11,7 @@ from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.families.sample import NO_PLATE, SAMPLES, sample_plates
 from partgen.job.parameters import parameters
+from partgen.output.own_file import write_new
 from partgen.packet.pictures import plates_picture
 from partgen.plates.plate import Plate
 from partgen.printing.keys import print_keys
@@ -110,11 +111,6 @@ def _typed(value: Any) -> str:
 
 
 def _write(path: Path, name: str, plates: list[Plate]) -> None:
-    data: Any = plates_picture(plates, name, "mm")
-    try:
-        with path.open("xb") as file:
-            file.write(data)
-    except FileExistsError:
-        raise PartgenError(f"{path}: already there; choose another name") from None
-    except OSError as error:
-        raise PartgenError(f"{path}: cannot be written: {error.strerror or error}") from None
+    if not plates:
+        raise PartgenError(f"family '{name}' draws nothing by itself; there is nothing to write")
+    write_new(path.parent, {path.name: plates_picture(plates, name, "mm")}, "--svg")

@@ -8,7 +8,7 @@ denominator; 4 is right. Not covered: bent or dented links, end moments, impact,
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import hypot, pi, sqrt
 
 from partgen.errors import MeasureError
 from partgen.strength.capacity import Capacity, need_positive
@@ -54,12 +54,12 @@ class Tube:
     @property
     def area(self) -> float:
         """Section [mm2]."""
-        return pi / 4 * (self.diameter**2 - self.bore**2)
+        return pi * self.wall * (self.diameter - self.wall)
 
     @property
     def inertia(self) -> float:
         """Second moment of area [mm4]."""
-        return pi / 64 * (self.diameter**4 - self.bore**4)
+        return self.area * self.gyration**2
 
     @property
     def modulus(self) -> float:
@@ -69,7 +69,7 @@ class Tube:
     @property
     def gyration(self) -> float:
         """Radius of gyration [mm]."""
-        return sqrt(self.inertia / self.area)
+        return hypot(self.diameter, self.bore) / 4
 
 
 def transition(fy: float, elastic: float = STEEL) -> float:

@@ -12,6 +12,7 @@ from partgen.errors import PartgenError, nearest
 from partgen.job.build import build
 from partgen.job.job import load_job, read_job
 from partgen.output.folder import MANIFEST, write_all
+from partgen.output.own_file import write_over
 from partgen.packet.data import as_json, digest
 from partgen.packet.sweep_picture import sweep_picture
 from partgen.packet.sweep_table import sweep_csv, sweep_links_csv
@@ -73,7 +74,7 @@ def save(path: Path, changes: Mapping[str, str]) -> None:
     after = job_edit.edited(text, changes, path.name)
     if read_job(tomllib.loads(after), path, {}).measures != asked:
         raise RuntimeError(f"{path.name}: the edited measures read otherwise; nothing was saved")
-    job_edit.write_over(path, content, after.encode("utf-8"))
+    write_over(path, content, after.encode("utf-8"))
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from partgen.errors import PartgenError, nearest
 from partgen.fields import Entry, Reading
 from partgen.measure import parse_length, per_unit, shown
 from partgen.output.folder import MANIFEST, write_all
+from partgen.output.own_file import write_new
 from partgen.packet.data import as_json, digest
 from partgen.sheets.cut_files import INSIDE_FIRST, cut_items, stock_slug
 from partgen.toml_text import toml_data
@@ -262,10 +263,4 @@ def write_profile(found: Measured, path: Path) -> None:
     Raises:
         PartgenError: the file is there already, or cannot be written.
     """
-    try:
-        with path.open("x", encoding="utf-8") as file:
-            file.write(found.profile)
-    except FileExistsError:
-        raise PartgenError(f"{path}: is there already; choose another --out") from None
-    except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
+    write_new(path.parent, {path.name: found.profile.encode("utf-8")}, "--out")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.output.own_file import write_new
 
 
 def demo_files() -> list[Path]:
@@ -30,14 +31,5 @@ def copy(folder: Path) -> list[Path]:
         PartgenError: the folder cannot be written, or a file of that name is there already.
     """
     files = _with_their_data(demo_files())
-    taken = [folder / file.name for file in files if (folder / file.name).exists()]
-    if taken:
-        raise PartgenError([f"{there}: already there; choose another folder" for there in taken])
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for file in files:
-            with (folder / file.name).open("xb") as target:
-                target.write(file.read_bytes())
-    except OSError as error:
-        raise PartgenError(f"{folder}: cannot be written: {error.strerror or error}") from None
+    write_new(folder, {file.name: file.read_bytes() for file in files}, "folder")
     return [folder / file.name for file in files]

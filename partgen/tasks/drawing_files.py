@@ -87,4 +87,4 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
     Raises:
         PartgenError: somebody else's file is in the way, or the folder cannot be written.
     """
-    write_own({folder / name: content for name, content in files.items()})
+    write_own(folder, files)

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import tempfile
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 import tomlkit
@@ -50,28 +46,3 @@ def _value(typed: str) -> Any:
     if not plain.isascii() or not plain.isdigit() or text.strip("-")[:1] == ".":
         return text
     return float(text) if "." in text else int(text)
-
-
-def write_over(path: Path, before: bytes, after: bytes) -> None:
-    """Put ``after`` in the place of a file that still holds ``before``, in one step.
-
-    Raises:
-        PartgenError: the file was changed meanwhile, or cannot be written.
-    """
-    target = path.resolve()
-    try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name}-", dir=target.parent)
-        temporary = Path(name)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(after)
-                file.flush()
-                os.fsync(file.fileno())
-            shutil.copymode(target, temporary)
-            if target.read_bytes() != before:
-                raise PartgenError(f"{path}: changed meanwhile; nothing was saved, run it again")
-            os.replace(temporary, target)
-        finally:
-            temporary.unlink(missing_ok=True)
-    except OSError as error:
-        raise PartgenError(f"{path}: cannot be written: {error.strerror or error}") from None

@@ -95,5 +95,5 @@ def write_cope(cope: Cope, path: Path, page: Page, unit: str) -> int:
         PartgenError: the file cannot be written, or is there and was not made by partgen.
     """
     content, pages = cope_pdf(cope, page, unit)
-    write_own({path: content})
+    write_own(path.parent, {path.name: content})
     return pages

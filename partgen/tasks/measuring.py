@@ -15,6 +15,7 @@ from partgen.entries.rail import Rail
 from partgen.errors import GeometryError, PartgenError
 from partgen.job.job import Job, load_job
 from partgen.measure import in_unit, length_text
+from partgen.output.own_file import write_new
 from partgen.packet.tables import csv_bytes
 
 CALLIPER, TAPE, GAUGE = "calliper", "tape", "radius gauge"
@@ -118,13 +119,7 @@ def write_form(form: list[Blank], path: Path) -> None:
     Raises:
         PartgenError: the file is there already, or cannot be written.
     """
-    try:
-        with path.open("xb") as file:
-            file.write(form_csv(form))
-    except FileExistsError:
-        raise PartgenError(f"{path}: is there already; choose another --csv") from None
-    except OSError as error:
-        raise PartgenError(f"{path}: cannot be written: {error.strerror or error}") from None
+    write_new(path.parent, {path.name: form_csv(form)}, "--csv")
 
 
 def _of_rail(name: str, rail: Rail) -> list[Ask]:

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from partgen.errors import PartgenError
-from partgen.output.folder import ASIDE, MANIFEST, MOVES, STAGING, write_all
+from partgen.output.folder import ASIDE, MANIFEST, write_all
+from partgen.output.staging import MOVES, STAGING
 from partgen.packet.data import digest
 
 ROOT = Path(__file__).parents[2]
@@ -53,7 +54,8 @@ KILLER = """
 import os, sys
 from pathlib import Path
 sys.path[:0] = [{root!r}, {here!r}]
-from partgen.output.folder import ASIDE, MANIFEST, MOVES, STAGING, write_all
+from partgen.output.folder import ASIDE, MANIFEST, write_all
+from partgen.output.staging import MOVES, STAGING
 from test_output import NEW
 left = int(sys.argv[2])
 def dying(real):

@@ -350,7 +350,7 @@ def test_on_a_plate_for_each_side_each_has_its_own_ears(tmp_path):
     text = TRUSS.replace("FACE", "proud = 0").replace('hands = "left"\n', "")
     assembly = assembly_of(made(tmp_path, text), "top")
     assert len(assembly.solids) == 4
-    assert len(assembly.solids[0].seams) == 4
+    assert len(assembly.solids[0].filled) == 4
 
 
 @pytest.mark.parametrize(("angle", "outer", "drop"), [(14, 6, 9), (-19, 8, 9), (22, 8, 0)])

@@ -98,7 +98,7 @@ def _all_of(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
     if isinstance(solid.frame, DevelopedFrame):
         return bent_shapes(solid, style, lambda p: isometric(p, mirror=mirror))
     shapes = _shapes(solid, style, mirror)
-    filled = [seam for seam in solid.seams if seam not in solid.outlines]
+    filled = [o for o in solid.filled if o not in solid.outlines]
     if filled:
         near = 0.0 if _faces(solid) else solid.depth
         loops = [[isometric(p, mirror=mirror) for p in solid.loop(o, near)] for o in filled]

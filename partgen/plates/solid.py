@@ -111,7 +111,7 @@ class Solid:
         apart: which way it moves when the assembly is pulled apart, in steps.
         holes: centres of its bolt holes, as drawn, by name [mm].
         is_named: whether its name is written into the picture.
-        seams: those of its openings that tabs fill once it is put together [mm].
+        filled: those of its openings that tabs fill once it is put together [mm].
         seated: its outside edge without tabs, which are out of sight then, if it has any [mm].
         is_inside: whether another piece hides it once it is put together.
         parted_at: how deep others sit on it, where it is parted to be drawn in their order [mm].
@@ -124,7 +124,7 @@ class Solid:
     apart: Vector = (0.0, 0.0, 0.0)
     holes: tuple[tuple[str, Point], ...] = ()
     is_named: bool = True
-    seams: tuple[Outline, ...] = ()
+    filled: tuple[Outline, ...] = ()
     seated: Outline | None = None
     is_inside: bool = False
     parted_at: tuple[float, ...] = ()
@@ -134,14 +134,14 @@ class Solid:
         """Return a plate placed in space; ``name`` is the plate's own by default."""
         holes = tuple((h.name, (h.x, h.y)) for h in plate.holes)
         filled = tuple(w.outline for w in plate.windows if w.is_filled)
-        return cls(name or plate.name, plate.outlines, frame, depth, apart, holes, seams=filled)
+        return cls(name or plate.name, plate.outlines, frame, depth, apart, holes, filled=filled)
 
     @cached_property
     def together(self) -> tuple[Solid, ...]:
         """The solid as it is seen once it is put together: tabs in their slots, in its parts."""
         if self.is_inside:
             return ()
-        openings = tuple(o for o in self.outlines[:-1] if o not in self.seams)
+        openings = tuple(o for o in self.outlines[:-1] if o not in self.filled)
         whole = replace(self, outlines=(*openings, self.seated or self.outlines[-1]), seated=None)
         if not self.parted_at:
             return (whole,)

@@ -2,13 +2,16 @@
 
 A sharp one fails: it starts cracks, and the torch burns it. A radius under half the kerf cannot be
 cut and fails; one under the shop's wanted radius is a warning. Ends of slots and round openings are
-held against the kerf alone. Common practice; a plasma job shop's table asks for 1 to 2 mm. Not
-covered: the cut corner's finish, fatigue.
+held against the kerf alone, and so are slots that a tab fills: their corners lie beyond the tab, a
+slot as narrow as a plate has no room for larger ones, and the tab is welded in. Common practice; a
+plasma job shop's table asks for 1 to 2 mm. Not covered: the cut corner's finish, fatigue, what the
+weld of a tab leaves open of its slot.
 """
 
 from __future__ import annotations
 
 from math import atan2, degrees, pi
+from typing import NamedTuple
 
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
@@ -19,13 +22,21 @@ from partgen.shop import Shop
 RULE = "inside-corner"
 SHARP = 3.0  # degrees; an edge that turns by less has no corner
 ROUND_END = 0.95 * pi  # rad; an arc that turns so far is the end of a slot
+FILLED = "a tab fills the slot and is welded in: no wanted radius"
+
+
+class _Loop(NamedTuple):
+    name: str
+    outline: Outline
+    way: int
+    is_filled: bool = False
 
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return one finding for the outside edge and each window that has inside corners."""
-    loops = [("outside edge", plate.outline, -1)]
-    loops += [(f"window {w.name}", w.outline, 1) for w in plate.windows]
-    return [f for name, outline, way in loops if (f := _of_loop(plate, name, outline, way, shop))]
+    loops = [_Loop("outside edge", plate.outline, -1)]
+    loops += [_Loop(f"window {w.name}", w.outline, 1, w.is_filled) for w in plate.windows]
+    return [found for loop in loops if (found := _of_loop(plate, loop, shop))]
 
 
 def turn(before: Segment, after: Segment) -> float:
@@ -64,28 +75,29 @@ def _swept(segments: tuple[Segment, ...], k: int) -> float:
     return total
 
 
-def _of_loop(plate: Plate, name: str, outline: Outline, way: int, shop: Shop) -> Finding | None:
+def _of_loop(plate: Plate, loop: _Loop, shop: Shop) -> Finding | None:
     limits, kerf = shop.rule_set.limits, shop.cutting.kerf
     judged = [
         (radius - required, radius, required, point)
-        for radius, point, is_end in inside_corners(outline, way)
-        for required in [kerf / 2 if is_end else limits.values.inside_radius]
+        for radius, point, is_end in inside_corners(loop.outline, loop.way)
+        for required in [kerf / 2 if is_end or loop.is_filled else limits.values.inside_radius]
     ]
     if not judged:
         return None
     _, radius, required, (x, y) = min(judged)
     status = at_least(radius, required, Status.WARN)
     note = "" if status is Status.PASS else "round it more"
-    if radius < kerf / 2:
+    if at_least(radius, kerf / 2) is Status.FAIL:
         status = Status.FAIL
         note = "round it" if not radius else f"a kerf of {kerf:.1f} mm cannot cut it"
+    wanted = FILLED if loop.is_filled else limits.source("inside_radius")
     return Finding(
         rule=RULE,
         plate=plate.key,
-        where=f"{name} at ({x:.1f}, {y:.1f}) mm",
+        where=f"{loop.name} at ({x:.1f}, {y:.1f}) mm",
         status=status,
         measured=radius,
         required=required,
-        source=f"{limits.source('inside_radius')}; kerf of {shop.cutting.name}",
+        source=f"{wanted}; kerf of {shop.cutting.name}",
         note=note,
     )

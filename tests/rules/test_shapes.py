@@ -14,7 +14,7 @@ from helpers import plate, shop
 from partgen.entries.cutting import cutting
 from partgen.geometry.belt import Pin, belt, corners, rectangle
 from partgen.geometry.outline import Outline
-from partgen.plates.plate import Mark
+from partgen.plates.plate import Mark, Window
 from partgen.rules import (
     bend_radius,
     bend_room,
@@ -78,6 +78,28 @@ def test_ends_of_slots_and_round_openings_are_held_against_the_kerf_alone():
     assert [f.status for f in found] == [Status.PASS, Status.PASS]
     thin = plate(BOARD, windows=[("slot", Outline.slot(60, 60, 40, 1.6))])
     assert only(inside_corner.check(thin, shop())).status is Status.FAIL
+
+
+@pytest.mark.parametrize(
+    ("radius", "status", "said"),
+    [
+        (0.85, Status.PASS, ""),
+        (0.84, Status.FAIL, "cannot cut"),
+        (0, Status.FAIL, "round it"),
+    ],
+)
+def test_a_slot_that_a_tab_fills_is_held_against_the_kerf_alone(radius, status, said):
+    """The profile's kerf is 1.7 mm; the same slot left open is warned of."""
+    slot = Window("s", rectangle(31, 8, radius, (60, 40)).turned(17), is_filled=True)
+    finding = only(inside_corner.check(replace(plate(BOARD), windows=(slot,)), shop()))
+    assert finding.status is status
+    assert said in finding.note
+    assert finding.required == pytest.approx(0.85)
+    assert "a tab fills the slot" in finding.source
+    if status is Status.PASS:
+        bare = replace(slot, is_filled=False)
+        finding = only(inside_corner.check(replace(plate(BOARD), windows=(bare,)), shop()))
+        assert (finding.status, finding.required) == (Status.WARN, pytest.approx(9.525))
 
 
 def test_a_notch_in_the_edge_is_an_inside_corner():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from partgen.families.axle_saddle import AxleSaddle
 from partgen.families.part import MountedPart
 from partgen.geometry.segment import Segment
 from partgen.job.job import Job
@@ -41,11 +42,11 @@ def brackets(job: Job, shop: Shop, plates: Sequence[Plate]) -> dict[str, Bracket
     for part in job.parts:
         mine = _left([p for p in plates if p.part == part.name])
         mount, joint = shop.mounts.get(part.name), getattr(part, "joint", None)
-        tube = getattr(part, "tube", None) if part.family == "axle-saddle" else None
+        tube, skew = (part.tube, part.skew) if isinstance(part, AxleSaddle) else (None, 0.0)
         if mount or any(p.holes for p in mine):
             held = mount.joint if mount else None
             found[part.name] = Bracket(
-                part.name, mine, mount, held or shop.joints.get(joint or ""), tube
+                part.name, mine, mount, held or shop.joints.get(joint or ""), tube, skew
             )
     return found
 

@@ -36,6 +36,7 @@ class Bracket:
         mount: its sums, where it is a pair of ears.
         joint: the joint it holds, if it names one.
         tube: diameter of the axle tube that it is drawn round, at its zero; None without [mm].
+        skew: by which its ears are turned in plan on that tube, the front outward [degrees].
     """
 
     name: str
@@ -43,6 +44,7 @@ class Bracket:
     mount: Mount | None = None
     joint: Joint | None = None
     tube: float | None = None
+    skew: float = 0.0
 
     @property
     def rail(self) -> str:
@@ -158,7 +160,8 @@ def _zero(entry: LinkageEntry, bracket: Bracket) -> tuple[Vec, Vec, bool]:
             f"mount '{name}' has no place in the vehicle; give [linkage.place.{name}] with "
             "'station' along the axle, or 'at' = [x, y, z], of its drawing's zero"
         )
-    return *on_place(entry.place[name], entry.wheel), entry.place[name].on == "axle"
+    place = entry.place[name]
+    return *on_place(place, entry.wheel, bracket.skew), place.on == "axle"
 
 
 def placed(place: RailPlace) -> tuple[Vec, Vec]:
@@ -166,10 +169,19 @@ def placed(place: RailPlace) -> tuple[Vec, Vec]:
     return np.array(place.at), _axes(place.slope, place.plan)
 
 
-def on_place(place: PartPlace, wheel: Sequence[float]) -> tuple[Vec, Vec]:
-    """Return origin (3,) and axes (3, 3) of a placed part's drawing."""
-    axes = _axes(place.clock, place.turn)
+def on_place(place: PartPlace, wheel: Sequence[float], skew: float) -> tuple[Vec, Vec]:
+    """Return origin (3,) and axes (3, 3) of a placed part's drawing.
+
+    Args:
+        place: where.
+        wheel: the axle's middle line goes through it (3,) [mm].
+        skew: of the part on its tube, the front outward; the clock turns it with the part, and a
+            place's own ``turn`` stands instead of it [degrees].
+    """
     start = place.at or (wheel[0], place.station or 0.0, wheel[2])
+    axes = _axes(place.clock, place.turn or 0.0)
+    if place.turn is None:
+        axes = axes @ _axes(0.0, copysign(1.0, start[1]) * skew)
     return np.array(start) + axes @ np.array([0.0, 0.0, place.reach]), axes
 
 

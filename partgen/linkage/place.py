@@ -44,7 +44,8 @@ class PartPlace(Entry):
         at: in place of that, its drawing's zero in vehicle axes [mm].
         clock: its drawing turned in the side view, forward to the right, anticlockwise [degrees].
         reach: from there to the drawing's zero, along the drawing's y [mm].
-        turn: seen from above, anticlockwise, after that [degrees].
+        turn: seen from above, anticlockwise, after that; default by the part's own ``skew``,
+            where it has one [degrees].
     """
 
     on: Literal["axle", "frame"] = "axle"
@@ -52,7 +53,7 @@ class PartPlace(Entry):
     at: At3 | None = None
     clock: Angle = Field(default=0.0, ge=-180, le=180)
     reach: Length = 0.0
-    turn: Angle = Field(default=0.0, ge=-180, le=180)
+    turn: Angle | None = Field(default=None, ge=-180, le=180)
 
     @model_validator(mode="after")
     def _one_zero(self) -> Self:

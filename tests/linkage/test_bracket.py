@@ -7,6 +7,8 @@ import pytest
 from linkage_makers import ROOT, build_text, findings
 
 from partgen.errors import PartgenError
+from partgen.linkage.bracket import on_place
+from partgen.linkage.place import PartPlace
 from partgen.rules.finding import Status
 
 JOB = """
@@ -99,6 +101,43 @@ def test_saddle_along_the_axle_clocked_and_turned(clock, reach, turn, tmp_path):
     assert list(end.bolt) == pytest.approx([-sin(radians(turn)), cos(radians(turn)), 0], abs=1e-12)
     assert end.half_gap == pytest.approx((57 + 25.4 / 32) / 2)
     assert end.joint.body_diameter == 64
+
+
+@pytest.mark.parametrize(
+    ("skew", "clock", "reach"), [(19, 0, 0), (-27, 0, 12), (23, 34, 0), (-14, -41, 9)]
+)
+@pytest.mark.parametrize("ears", [1, 2])
+def test_a_skewed_saddle_turns_its_bolt_by_the_skew(skew, clock, reach, ears, tmp_path):
+    """Front outward: on the left anticlockwise from above; then the clock turns all on the tube."""
+    part = f"{SADDLE}skew = {skew}\nears = {ears}\n"
+    place = f"{STATION}clock = {clock}\nreach = {reach}\n"
+    end = spot(job(part, place, axle='mount = "saddle"'), tmp_path)
+    c, s, turn = cos(radians(clock)), sin(radians(clock)), radians(skew)
+    ahead, out, up = 14 * cos(turn), 14 * sin(turn), -105 + reach
+    expected = np.array([12 + c * ahead - s * up, 460 + out, 330 + s * ahead + c * up])
+    assert end.spot.point == pytest.approx(expected)
+    bolt = [-sin(turn) * c, cos(turn), -sin(turn) * s]
+    assert list(end.bolt) == pytest.approx(bolt, abs=1e-12)
+
+
+def test_a_turn_of_its_own_stands_instead_of_the_skew(tmp_path):
+    part = f"{SADDLE}skew = 19\n"
+    for turn in (0, 8):
+        place = f"{STATION}turn = {turn}\n"
+        end = spot(job(part, place, axle='mount = "saddle"'), tmp_path)
+        assert end.spot.point == pytest.approx(
+            np.array([12, 460, 330]) + seen(0, 0, turn, 14, -105)
+        )
+
+
+def test_across_the_middle_the_skew_is_outward_too():
+    wheel = (12, 700, 330)
+    (a, left), (b, right) = (
+        on_place(PartPlace(at=(-8, y, 320), clock=11, reach=6), wheel, 19) for y in (430, -430)
+    )
+    assert list(b) == pytest.approx(list(a * [1, -1, 1]))
+    flip = np.diag([1, -1, 1])
+    assert right == pytest.approx(flip @ left @ flip)
 
 
 def test_changing_the_bracket_moves_the_point(tmp_path):

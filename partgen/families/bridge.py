@@ -23,10 +23,10 @@ from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.openings import WindowEntry, windows_of
 from partgen.families.part import MountedPart
+from partgen.families.tab_seams import Slotted
 from partgen.fields import Angle, At, Margin, Name, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, rectangle
-from partgen.geometry.chain import Chain
 from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
 from partgen.plates.edges import ON, edges_on_line
@@ -180,10 +180,11 @@ class Bridge(MountedPart):
         found = []
         for side, name, thick in ((-1, "inner", ear.far_ear), (1, "outer", ear.near_ear)):
             at, tip = side * half, side * (half + thick + self.proud)
+            slotted = Slotted(f"{self.mount} {name}", thick, self.proud, self.relief)
             found += [
                 Seam(
                     edge=f"{name} edge",
-                    mate=f"{self.mount} {name}",
+                    mate=slotted.name,
                     path=path,
                     beside=thick,
                     stops=(2 * self.relief, 2 * self.relief),
@@ -191,24 +192,11 @@ class Bridge(MountedPart):
                 for path in edges_on_line(plate.outline, 1, at)
             ]
             found += [
-                self._tab_seam(name, (s,), thick)
+                slotted.tab_seam(f"{name} tab", s, plate, shop)
                 for s in plate.outline.segments
                 if max(abs(s.y0 - tip), abs(s.y1 - tip)) <= ON
             ]
         return found
-
-    def _tab_seam(self, name: str, path: Chain, thick: float) -> Seam:
-        flush = self.proud < 1.0
-        return Seam(
-            edge=f"{name} tab",
-            mate=f"{self.mount} {name}",
-            path=path,
-            kind="flush" if flush else "fillet",
-            sides=1 if flush else 2,
-            beside=thick,
-            stops=(0.0, 0.0),
-            note="from outside, the slot filled over the tab" if flush else "from outside",
-        )
 
     def outline(self, mount: Mount, shop: Shop) -> Outline:
         """Return the outside edge: as wide as the gap, tabs as long as the ears are thick.

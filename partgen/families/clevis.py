@@ -93,7 +93,7 @@ class Clevis(SingleEar):
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the base of an ear, or the edges of the base plate."""
         if self.base_plate is None:
-            return base_seams(plate)
+            return super().seams(plate, shop)
         if plate.name != "base":
             return base_seams(plate, f"{self.name} base", self.base_plate.thickness)
         return [

@@ -22,7 +22,6 @@ from pydantic import Field, model_validator
 from shapely import Point as Point2
 
 from partgen.errors import GeometryError
-from partgen.families.base_seams import base_seams
 from partgen.families.eared import Eye, tube_under
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
@@ -123,7 +122,7 @@ class ShockMount(SingleEar):
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the base: flat, or the arc on its tube; a fillet on each face."""
         if self.tube is None:
-            return base_seams(plate)
+            return super().seams(plate, shop)
         half = self._half(self.eye(shop).radius)
         bore = self._bore(self.tube, half)
         sunk = sqrt(bore * bore - half * half)

@@ -30,6 +30,7 @@ from partgen.families.stands import (
     slots_of,
     tab_length,
 )
+from partgen.families.tab_seams import Slotted
 from partgen.fields import Length, Margin, Size
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.foot_tabs import INNER, OUTER, foot_of, with_tabs
@@ -40,6 +41,7 @@ from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 FOOT = 6.0  # mm; common practice, no source
+BEYOND = "from the other face of that plate"
 
 
 class SingleEar(EaredPart):
@@ -126,8 +128,19 @@ class SingleEar(EaredPart):
         return found
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
-        """Return the base."""
-        return base_seams(plate)
+        """Return the base: on the plate it stands on, with its tabs, or on what is under it.
+
+        Raises:
+            GeometryError: no such plate to stand on.
+        """
+        stands = self.stands
+        if stands is None:
+            return base_seams(plate)
+        thick = shop.floor(stands.on).stock.thickness
+        if not stands.tabs:
+            return base_seams(plate, stands.on, thick)
+        slotted = Slotted(stands.on, thick, stands.proud, stands.relief, BEYOND)
+        return slotted.foot_seams(plate, shop)
 
     def outline(self, radius: float) -> Outline:
         """Return the outside edge with an ear of ``radius`` [mm].

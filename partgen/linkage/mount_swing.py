@@ -14,7 +14,7 @@ from partgen.linkage.bracket import Bracket
 from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.flat import Flat, flats
 from partgen.linkage.flat_trim import Cut, flat_cut, own_cut
-from partgen.linkage.obstacle import Obstacle, bolt_heads, declared, rail_obstacle
+from partgen.linkage.obstacle import Obstacle, axle_tube, bolt_heads, declared, rail_obstacle
 from partgen.linkage.plate_edge import Edge, plate_edge
 from partgen.linkage.points import Link
 from partgen.linkage.swing import Nearest, Range, nearest
@@ -197,8 +197,8 @@ class _Place:
         if self.rail is not None:
             things.append(rail_obstacle(self.rail, self.bracket.rail))
         if self.bracket.tube is not None:
-            round_tube = Outline.circle(0.0, 0.0, self.bracket.tube)
-            things.append(Obstacle("the axle's tube", round_tube.segments))
+            gap = self.bracket.mount.fit.gap if self.bracket.mount else 0.0
+            things.append(axle_tube(self.bracket.tube, self.bracket.skew, gap))
         if self.bracket.mount is not None:
             things += bolt_heads(self.bracket, used, t.seated.seat.bolt, self.rail)
         for thing in self.declared:

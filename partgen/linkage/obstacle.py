@@ -6,12 +6,14 @@ Each is a chain of lines and arcs with half a thickness round it; distances to i
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import hypot
+from math import hypot, radians, tan
 
 from partgen.entries.rail import Rail
-from partgen.geometry.outline import Outline
+from partgen.geometry.ellipse import ellipse_arcs
+from partgen.geometry.outline import Outline, Vertex
+from partgen.geometry.saddle import axes
 from partgen.geometry.segment import Point, Segment
 from partgen.geometry.trim import winding
 from partgen.linkage.bracket import Bracket
@@ -45,6 +47,31 @@ class Obstacle:
 def rail_obstacle(rail: Rail, name: str) -> Obstacle:
     """Return a rail's lower edge as measured."""
     return Obstacle(f"rail {name}", tuple(lower_edge(rail)))
+
+
+def axle_tube(tube: float, skew: float, gap: float) -> Obstacle:
+    """Return the tube that ears sit on, seen along their bolt.
+
+    A skewed tube runs through the gap aslant: its section is an ellipse, which the gap draws out
+    to both sides.
+
+    Args:
+        tube: its diameter [mm].
+        skew: of the ears on it [degrees].
+        gap: between the ears [mm].
+    """
+    name, shift = "the axle's tube", gap / 2 * tan(radians(abs(skew)))
+    if not skew:
+        return Obstacle(name, Outline.circle(0.0, 0.0, tube).segments)
+    across, up = axes(tube, 0.0, skew)
+    halves = [(shift, -90.0, 90.0), (-shift, 90.0, 270.0)]
+    found = [
+        replace(v, x=v.x + dx) for dx, a, b in halves for v in ellipse_arcs(across, up, a, b)[:-1]
+    ]
+    if shift:
+        found.insert(len(found) // 2, Vertex(shift, up))
+        found.append(Vertex(-shift, -up))
+    return Obstacle(name, Outline.of(found).segments)
 
 
 def lower_edge(rail: Rail) -> list[Segment]:

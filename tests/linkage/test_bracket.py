@@ -5,9 +5,11 @@ from math import cos, radians, sin
 import numpy as np
 import pytest
 from linkage_makers import ROOT, build_text, findings
+from shapely import MultiPoint, Polygon
 
 from partgen.errors import PartgenError
 from partgen.linkage.bracket import on_place
+from partgen.linkage.obstacle import axle_tube
 from partgen.linkage.place import PartPlace
 from partgen.rules.finding import Status
 
@@ -254,6 +256,22 @@ def test_at_the_axle_the_link_must_clear_its_tube(tmp_path):
     assert near.clearance <= 105 - 40 - 20
     close = text.replace("[14, -105]", "[30, -66]").replace("460, 225]", "460, 264]")
     assert any(f.status is Status.FAIL for f in findings(close, tmp_path, "swing"))
+
+
+@pytest.mark.parametrize(("skew", "gap"), [(0, 58), (23, 58), (-17, 44), (31, 0)])
+def test_a_skewed_tube_is_as_wide_as_it_runs_through_the_gap(skew, gap):
+    """Points of the tube in space between the ears, seen along the bolt: all inside, some on it."""
+    tube = axle_tube(80, skew, gap)
+    turn, around = radians(skew), np.radians(np.arange(0, 360, 3))
+    seen = Polygon([s.at(k / 20) for s in tube.segments for k in range(20)])
+    spots = []
+    for out in np.linspace(-gap / 2, gap / 2, 9):  # from the middle of the gap, along the bolt
+        # A point of the tube: (40 cos a, w, 40 sin a), w along it; ``out`` off the ears' middle.
+        w = (out + 40 * np.cos(around) * np.sin(turn)) / np.cos(turn)
+        ahead = 40 * np.cos(around) * np.cos(turn) + w * np.sin(turn)
+        spots += list(zip(ahead, 40 * np.sin(around), strict=True))
+    assert MultiPoint(spots).convex_hull.symmetric_difference(seen).area < 0.005 * seen.area
+    assert max(x for x, _ in spots) == pytest.approx(seen.bounds[2], abs=0.05)
 
 
 def test_a_part_with_nothing_near_it_is_not_covered(tmp_path):

@@ -12,6 +12,7 @@ from math import atan2, degrees, pi
 
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
+from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
@@ -82,7 +83,7 @@ def _of_loop(plate: Plate, name: str, outline: Outline, way: int, shop: Shop) ->
     return Finding(
         rule=RULE,
         plate=plate.key,
-        where=f"{name} at ({x:.1f}, {y:.1f}) mm",
+        where=f"{name} at {point_text((x, y))}",
         status=status,
         measured=radius,
         required=required,

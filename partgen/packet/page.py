@@ -159,5 +159,6 @@ def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
         )
         rows.append((mount.name, words))
     for name, value in job.measures.items():
-        rows.append((f"measure {name}", length_text(value, job.unit)))
+        figure = length_text(value, job.unit).removesuffix(f" {job.unit}")
+        rows.append((f"measure {name}", f"{figure}{job.unit_of(name)}"))
     return section("The job", "job", table(("", ""), rows, narrow=True))

@@ -1,11 +1,14 @@
 """The README's pictures, made anew from the demos: ``python tests/refresh_pictures.py``."""
 
+import sys
 from pathlib import Path
 
-from partgen.tasks.drawing_files import make_pictures
-from partgen.tasks.making import make
-
 ROOT = Path(__file__).parents[1]
+sys.path.insert(0, str(ROOT))  # this tree, whatever else is installed
+
+from partgen.tasks.drawing_files import make_pictures  # noqa: E402
+from partgen.tasks.making import make  # noqa: E402
+
 OUTER = "lower-front-mount/outer/left"
 PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),

@@ -335,7 +335,7 @@ def test_each_tab_goes_through_its_plate(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('on = "top"', 'on = "tip"', "did you mean 'top'"),
+        ('on = "top"', 'on = "topp"', "did you mean 'top'"),
         ("base = 120", "base = 50", "too short for tabs that fit one way only"),
         ("offset = 11", "offset = 11\ncount = 2", "1 place(s) for count = 2"),
         ("at = [-120, 8]", "at = [-250, 8]", "is not inside the plate"),

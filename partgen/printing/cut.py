@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from partgen.cut.effort import Effort
+from partgen.cut.holes import HoleWork
 from partgen.cut.motion import WARNING
 from partgen.entries.cutting import Cutting
 from partgen.measure import in_unit, kerf_text, length_text, shown
@@ -24,11 +25,21 @@ def how_cut(result: Made) -> None:
     """Print time by sheet, what is drilled, what to heed, and the motion programs' caution."""
     unit = result.build.job.unit
     time_of_sheets(result.plans, unit)
-    for work in result.ready.holes:
-        if work.drill:
-            print(f"  drill {length_text(work.drill, unit)}: {work.plate}, hole {work.hole}")
+    _drilled(result.ready.holes, unit)
     heed(notes(result.ready, result.plans), unit)
     programs_text(result.files, result.work, result.build.shop.cutting, unit)
+
+
+def _drilled(holes: Sequence[HoleWork], unit: str) -> None:
+    """Print how many holes are drilled to each size, and in which parts."""
+    sizes: dict[float, list[HoleWork]] = {}
+    for work in holes:
+        if work.drill:
+            sizes.setdefault(work.drill, []).append(work)
+    for size, found in sizes.items():
+        parts = ", ".join(dict.fromkeys(work.plate.split("/")[0] for work in found))
+        many = f"{len(found)} holes" if len(found) > 1 else "1 hole"
+        print(f"  drill {length_text(size, unit)}: {many} in {parts}; holes.csv has each")
 
 
 def time_of_sheets(plans: Sequence[SheetPlan], unit: str) -> None:

@@ -200,7 +200,7 @@ policy = "mark"
 """
     )
     out = run("make", job, "--out", tmp_path / "out")
-    assert "drill 17 mm: lower-front-mount/inner/left, hole joint" in out
+    assert "drill 17 mm: 4 holes in lower-front-mount; holes.csv has each" in out
     (path,) = (tmp_path / "out").glob("plates/*inner_left*.dxf")
     kinds = [layer for layer, _, _ in drawn(path)]
     assert kinds == ["DRILL_CENTRE", "DRILL_CENTRE", "OUTSIDE_CUT"]

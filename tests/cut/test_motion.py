@@ -19,7 +19,7 @@ from partgen.cut.motion import WARNING, program
 from partgen.cut.plan import Way, plan
 from partgen.cut.post import post
 from partgen.entries.cutting import cutting
-from partgen.errors import PartgenError, ProfileError
+from partgen.errors import PartgenError
 from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline
 from partgen.reference.profile_files import profiles_dir
@@ -226,10 +226,10 @@ def test_posts_that_will_not_do(tmp_path):
         (text.replace("{seconds}", ""), "has no {seconds}"),
         (text.replace("places = 4", "places = 2"), "places"),
         (text.replace("torch_on", "torch"), "torch_on"),
-        ("name = ", "cannot be read"),
+        ("name = ", "own.toml: not readable as TOML"),
     ):
         own.write_text(wrong)
-        with pytest.raises(ProfileError, match=re.escape(says)):
+        with pytest.raises(PartgenError, match=re.escape(says)):
             post(str(own))
     with pytest.raises(PartgenError, match="plain"):
         post("plane")

@@ -13,7 +13,8 @@ from partgen.sheets import nest as nesting
 from partgen.sheets.searching import Searching
 
 SCRIPT = """
-import json, sys
+import json, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a background shell ignores it
 from partgen.geometry.belt import rectangle
 from partgen.layout import Piece, Sheet, lay_out, verify
 pieces = [Piece(f"p{k}", (rectangle(90 + 7 * k, 60 + k),), 500) for k in range(20)]
@@ -25,7 +26,7 @@ def placing(placed, count):
         print("placed", flush=True)
 def progress(length):
     print("searching", flush=True)
-layout = lay_out(pieces, sheets, gap=5, margin=8, seconds=900, progress=progress, placing=placing)
+layout = lay_out(pieces, sheets, gap=5, margin=8, seconds=120, progress=progress, placing=placing)
 faults = verify(layout, pieces, sheets, gap=5, margin=8)
 print(json.dumps([len(layout.placements), len(faults), layout.interrupted, told]))
 """

@@ -39,12 +39,14 @@ class Reading:
         measures: named lengths [mm].
         broken: names of measures that could not be read; reported once, at their own place.
         folder: of the job file, where the files it names are looked for.
+        numbers: measures that number a hole and are no length; noted as they are read.
     """
 
     unit: str = "mm"
     measures: dict[str, float] = field(default_factory=dict)
     broken: frozenset[str] = frozenset()
     folder: Path | None = None
+    numbers: set[str] = field(default_factory=set)
 
     def length(self, value: Any) -> float:
         """Return a length, or an expression of measures [mm].

@@ -278,6 +278,16 @@ _POINT = rf"\((?:{_ONE}(?:, )?)+\)"
 _LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")
 
 
+def point_text(point: tuple[float, float], digits: int = 1) -> str:
+    """Return a place [mm] for a message that ``in_unit`` can read; never "-0.0".
+
+    Examples:
+        >>> point_text((-0.04, -96.3)), point_text((1.234, 0), 2)
+        ('(0.0, -96.3) mm', '(1.23, 0.00) mm')
+    """
+    return f"({point[0]:z.{digits}f}, {point[1]:z.{digits}f}) mm"
+
+
 def kerf_text(kerf: float, unit: str) -> str:
     """Return a kerf as it is read, with its unit.
 

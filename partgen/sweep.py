@@ -55,12 +55,14 @@ class Sweep:
     Attributes:
         measure: its name.
         unit: of the job.
+        after: what follows a value of the measure: a space and the unit, or nothing.
         job: name of the job.
         points: in rising order of the measure.
     """
 
     measure: str
     unit: str
+    after: str
     job: str
     points: list[Point]
 
@@ -82,7 +84,7 @@ def sweep(path: Path, spec: str, changes: Mapping[str, str] | None = None) -> Sw
     if name not in job.measures:
         raise PartgenError(f"--sweep {name}: no such measure; {nearest(name, job.measures)}")
     points = [_point(path, {**others, name: length_text(v, "mm")}, v) for v in values]
-    return Sweep(name, job.unit, job.name, points)
+    return Sweep(name, job.unit, job.unit_of(name), job.name, points)
 
 
 def read_range(spec: str, unit: str) -> tuple[str, list[float]]:

@@ -230,4 +230,4 @@ def _off_sheet(run: DryRun, sheet: Outline) -> list[str]:
 
 
 def _place(point: Point) -> str:
-    return f"({point[0]:.3f}, {point[1]:.3f})"
+    return f"({point[0]:z.3f}, {point[1]:z.3f})"

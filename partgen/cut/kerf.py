@@ -19,6 +19,7 @@ from partgen.geometry.chain import Chain, closed, portion
 from partgen.geometry.crossing import offset as set_off
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment, crossings
+from partgen.measure import point_text
 
 NEAR = 1e-6  # mm; a piece this much too near is not dropped
 SPECK = 1e-5  # mm; a piece shorter than this is nothing
@@ -204,7 +205,7 @@ def _refuse_lost(outline: Outline, path: Outline, kerf: float, name: str) -> Non
             x, y = s.at(part)
             if path.distance((x, y)) > kerf + NEAR:
                 raise GeometryError(
-                    f"{name}: near ({x:.1f}, {y:.1f}) mm it is too narrow for the kerf, "
+                    f"{name}: near {point_text((x, y))} it is too narrow for the kerf, "
                     f"{kerf:g} mm, and would be lost; widen it there"
                 )
 

@@ -15,6 +15,7 @@ from partgen.dxf.tags import DxfError
 from partgen.geometry.facets import rounded
 from partgen.geometry.outline import SAME, Outline, Vertex
 from partgen.geometry.segment import Point, Segment
+from partgen.measure import point_text
 
 TOLERANCE = 0.1  # mm; common practice, no source
 End = tuple[int, int]  # which piece, and 0 for its start or 1 for its end
@@ -74,7 +75,7 @@ def heal(paths: Sequence[Path], tolerance: float = TOLERANCE) -> Healed:
         width, (x, y) = max(gaps)
         report.append(
             f"{len(gaps)} gap{'s' if len(gaps) > 1 else ''} closed, the widest {width:.3f} mm at "
-            f"({x:.2f}, {y:.2f}) mm"
+            f"{point_text((x, y), 2)}"
         )
     return Healed(loops, tuple(report))
 
@@ -199,7 +200,7 @@ def _only(
     x, y = points[end]
     away = min((dist(points[end], p) for other, p in points.items() if other != end), default=0.0)
     raise DxfError(
-        f"{pieces[end[0]].label}: open end at ({x:.2f}, {y:.2f}) mm, {away:.2f} mm from the next "
+        f"{pieces[end[0]].label}: open end at {point_text((x, y), 2)}, {away:.2f} mm from the next "
         f"end, more than heal = {tolerance:g} mm; close it in the drawing or raise 'heal'"
     )
 
@@ -207,7 +208,7 @@ def _only(
 def _crowd(end: End, points: dict[End, Point], pieces: list[_Piece], count: int) -> str:
     x, y = points[end]
     return (
-        f"{pieces[end[0]].label}: {count} ends meet at ({x:.2f}, {y:.2f}) mm, which way the "
+        f"{pieces[end[0]].label}: {count} ends meet at {point_text((x, y), 2)}, which way the "
         "outline goes cannot be told; drop what does not belong to it"
     )
 

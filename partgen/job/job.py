@@ -101,6 +101,7 @@ class Job:
         holes: what is done at single holes, where the cutting profile is not to decide.
         prices: the job's own over those of its cutting profile.
         nets: point-to-point readings by name.
+        numbers: measures that number a hole; they have no unit.
     """
 
     path: Path
@@ -119,6 +120,11 @@ class Job:
     holes: list[HolePolicy] = field(default_factory=list)
     prices: Prices = field(default_factory=Prices)
     nets: dict[str, Net] = field(default_factory=dict)
+    numbers: frozenset[str] = frozenset()
+
+    def unit_of(self, measure: str) -> str:
+        """Return what follows a measure's value: a space and the unit, or nothing."""
+        return "" if measure in self.numbers else f" {self.unit}"
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:
@@ -167,6 +173,7 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
         name=file.job.name,
         unit=file.job.units,
         measures=reading.measures,
+        numbers=frozenset(reading.numbers),
         parts=parts,
         sheets=sheets,
         accepts=file.accept,

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
 from partgen.errors import PartgenError
-from partgen.expression import is_expression
+from partgen.expression import is_expression, names_in
 from partgen.fields import Angle, Entry, Length, Margin, Name, Reading
 from partgen.measure import per_unit
 
@@ -25,6 +25,7 @@ def _hole(value: Any, info: ValidationInfo) -> Any:
         raise ValueError(str(error)) from None
     if abs(number - round(number)) > 1e-6:
         raise ValueError(f"'{value}' is {number:g}; holes are counted 1, 2, 3")
+    reading.numbers.update(names_in(value) & reading.measures.keys())
     return round(number)
 
 

@@ -36,7 +36,7 @@ def number(value: float | None, kind: str, unit: str) -> str:
         return shown_force(value, unit)
     if kind == "mm":
         return shown(value, unit, 2 if unit == "mm" else 3)
-    return f"{value:.2f}" + ("" if kind == "1" else f" {kind}")
+    return f"{value:z.2f}" + ("" if kind == "1" else f" {kind}")
 
 
 def limit(finding: Finding, unit: str) -> str:

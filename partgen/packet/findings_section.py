@@ -1,4 +1,4 @@
-"""The findings on the page: failures first, each with the picture of where; passes summed up.
+"""The findings on the page: failures first, each with the picture of where; passes folded away.
 
 What passes is one line for each rule and plate, its least margin; every one of them is in
 ``findings.csv`` and ``job.json``.
@@ -34,8 +34,14 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
         "findings",
         tag("p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {unit}."),
         *cards,
-        *([tag("h3", "Passed"), table(HEAD, rows, (2, 4, 5, 6)), tag("p", ALL)] if rows else []),
+        *([_folded(rows, len(passed))] if rows else []),
     )
+
+
+def _folded(rows: Sequence[Sequence[str]], count: int) -> Html:
+    """Return the table of passes behind a line that opens it; on paper the line alone."""
+    line = tag("summary", f"Passed: {count}, by rule and plate. {ALL}")
+    return tag("details", line, table(HEAD, rows, (2, 4, 5, 6)))
 
 
 def grouped(passed: Sequence[Finding]) -> list[list[Finding]]:

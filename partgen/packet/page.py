@@ -25,6 +25,7 @@ from partgen.packet.page_style import STYLE
 from partgen.packet.plates_section import plates_section
 from partgen.packet.strength_section import strength_section
 from partgen.packet.time_section import time_section, tolerance_section
+from partgen.packet.verdict import verdict
 from partgen.packet.weld_map_section import weld_map_section
 from partgen.packet.weld_notes import weld_section
 from partgen.rules.finding import Finding
@@ -76,6 +77,8 @@ def packet_page(
     """
     stopped = any(f.stops for f in findings)
     unit = build.job.unit
+    pieces = sum(p.count for p in on_table.ready.build.plates)
+    first = verdict(findings, pieces, _sheets(nests))
     parts = [
         ("Findings", "findings", findings_section(build, findings)),
         ("Plates", "plates", plates_section(build)),
@@ -97,7 +100,7 @@ def packet_page(
     foot = f"partgen {__version__}, from {build.job.path.name}. Screening only."
     body = tag(
         "body",
-        *_head(build, stopped, there),
+        *_head(build, first, stopped, there),
         _cautions(),
         _summary(on_table.ready.build, nests, on_table.kerf),
         *(part for *_, part in there),
@@ -121,9 +124,11 @@ def _document(title: str, body: Html) -> bytes:
     )
 
 
-def _head(build: Build, stopped: bool, parts: Sequence[tuple[str, str, Html]]) -> list[Content]:
+def _head(
+    build: Build, first: Html, stopped: bool, parts: Sequence[tuple[str, str, Html]]
+) -> list[Content]:
     links = (tag("a", title, href=f"#{anchor}") for title, anchor, _ in parts)
-    top: list[Content] = [tag("h1", build.job.name)]
+    top: list[Content] = [tag("h1", build.job.name), first]
     if stopped:
         top.append(tag("p", STOPPED, ". ", WHY, class_="stop"))
         top.append(tag("p", PAPER, class_="on-paper"))
@@ -136,19 +141,27 @@ def _cautions() -> Html:
     return section("Before you cut or weld", "cautions", bullets(CAUTIONS, class_="caution"))
 
 
+def _sheets(nests: Sequence[Nest]) -> int:
+    """Return how many sheets carry plates."""
+    return sum(len(nest.layout.used) for nest in nests)
+
+
 def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
     job, shop = build.job, build.shop
     size = "nominal, kerf not compensated"
     if kerf:
         size = f"kerf {kerf_text(kerf, job.unit)} compensated there: set none at the machine"
-    sheets = sum(len(nest.layout.used) for nest in nests)
+    sheets = _sheets(nests)
     mass = fsum(p.mass * p.count for p in build.plates)
     rows: list[tuple[Content, ...]] = [
         ("file", job.path.name),
         ("lengths", f"in {job.unit}, also in the DXF files; {size}"),
         ("cutting", f"{shop.cutting.name} ({shop.cutting.source})"),
         ("rules", shop.rule_set.title),
-        ("plates", f"{sum(p.count for p in build.plates)}, {mass:.2f} kg, on {sheets} sheets"),
+        (
+            "plates",
+            f"{sum(p.count for p in build.plates)}, {mass:.2f} kg, on {sheets} sheets",
+        ),
     ]
     for mount in build.mounts:
         fit = mount.fit
@@ -159,5 +172,6 @@ def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
         )
         rows.append((mount.name, words))
     for name, value in job.measures.items():
-        rows.append((f"measure {name}", length_text(value, job.unit)))
+        figure = length_text(value, job.unit).removesuffix(f" {job.unit}")
+        rows.append((f"measure {name}", f"{figure}{job.unit_of(name)}"))
     return section("The job", "job", table(("", ""), rows, narrow=True))

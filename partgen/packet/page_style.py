@@ -12,13 +12,14 @@ STYLE = """
   --c-violet: #c39be8; --c-green: #77c996; --c-olive: #cdbb62; --c-rose: #f086b3;
   --c-teal: #53c6c6; } }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 0 .9rem 3rem; max-width: 62rem; background: var(--paper);
+body { margin: 0 auto; padding: 0 .9rem 3rem; max-width: 76rem; background: var(--paper);
   color: var(--ink); font: 1rem/1.45 system-ui, sans-serif; overflow-wrap: anywhere; }
 h1 { font-size: 1.6rem; line-height: 1.2; margin: 1.2rem 0 .3rem; }
 h2 { font-size: 1.25rem; margin: 2.4rem 0 .6rem; padding-bottom: .2rem;
   border-bottom: 2px solid var(--rule); }
 h3 { font-size: 1.05rem; margin: 1.2rem 0 .3rem; }
 p { margin: .3rem 0; }
+p, li { max-width: 62rem; }
 ul, ol { margin: .4rem 0; padding-left: 1.3rem; }
 li { margin: .3rem 0; }
 a { color: inherit; }
@@ -36,6 +37,11 @@ figcaption, .source { color: var(--soft); font-size: .88rem; }
   margin: .8rem 0; }
 .caution { border-left: 4px solid var(--mark); padding: .1rem .8rem .1rem 1.6rem;
   background: var(--card); }
+.verdict { font-size: 1.15rem; font-weight: 600; padding: .3rem .7rem; margin: .6rem 0;
+  border-left: 5px solid var(--c-green); }
+.verdict.fail { border-color: var(--fail); }
+.verdict.heed { border-color: var(--heed); }
+summary { cursor: pointer; padding: .5rem 0; color: var(--soft); }
 .plate, .finding { border: 1px solid var(--rule); background: var(--card);
   padding: .2rem .8rem .7rem; margin: .8rem 0; }
 .finding { display: flex; flex-wrap: wrap; gap: .3rem 1.5rem; align-items: flex-start; }
@@ -50,6 +56,10 @@ figcaption, .source { color: var(--soft); font-size: .88rem; }
 .wide { min-width: 11rem; }
 .stamp, .on-paper { display: none; }
 footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
+@media screen and (min-width: 60rem) {
+  .plates { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: .8rem; }
+  .plates .plate { margin: 0; }
+}
 @media (max-width: 40rem) {
   table:not(.narrow) thead { position: absolute; width: 1px; height: 1px; overflow: hidden;
     clip-path: inset(50%); }
@@ -81,8 +91,8 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
   li { margin: .15rem 0; }
   .stopped :is(#assembly, #hardware, #cut-list, #sheets, #time, #tolerances, #weld-map, #weld,
     #fit-up, #as-built) { display: none; }
-  h2, h3 { break-after: avoid; }
-  tr, figure, .plate, .finding, .hold, li { break-inside: avoid; }
+  h2, h3, :is(h2, h3) + p, p.hold { break-after: avoid; }
+  tr, figure, p, .plate, .finding, li { break-inside: avoid; }
   figure svg { max-height: 84mm; }
   .finding figure svg { max-height: 40mm; }
   #weld-map figure svg { max-height: 150mm; }

@@ -21,7 +21,7 @@ NOTE = (
 def plates_section(build: Build) -> Html:
     """Return every plate, in the job's order."""
     articles = [_article(plate, build) for plate in build.plates]
-    return section("Plates", "plates", tag("p", NOTE), *articles)
+    return section("Plates", "plates", tag("p", NOTE), tag("div", *articles, class_="plates"))
 
 
 def plate_facts(plate: Plate, unit: str) -> str:

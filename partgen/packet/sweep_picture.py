@@ -30,7 +30,8 @@ def sweep_picture(found: Sweep) -> bytes:
     for k, (title, series) in enumerate(panels):
         body += _panel(xs, series, f"{title}, {found.unit}", -k * (HIGH + BETWEEN))
     foot = -(len(panels) - 1) * (HIGH + BETWEEN)
-    body.append(words(f"{found.measure}, {found.unit}", WIDE / 2, foot - 2.6 * SIZE, SIZE))
+    axis = ",".join(filter(None, (found.measure, found.after)))
+    body.append(words(axis, WIDE / 2, foot - 2.6 * SIZE, SIZE))
     box = (-22.0, foot - 4 * SIZE, WIDE + 8.0, HIGH + 2.5 * SIZE)
     title = f"{found.job}: over {found.measure}"
     return svg(body, box, title, 4.0).encode("utf-8")

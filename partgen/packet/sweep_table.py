@@ -16,7 +16,7 @@ def sweep_csv(found: Sweep) -> bytes:
     """Return one line for each value and mount, lengths in the job's unit."""
     unit = found.unit
     head = (
-        f"{found.measure} {unit}", "mount", f"gap {unit}", "spacer inner", "spacer outer",
+        f"{found.measure}{found.after}", "mount", f"gap {unit}", "spacer inner", "spacer outer",
         f"clearance {unit}", f"welded and coated {unit}", f"shim each {unit}", "bolt", "verdict",
         f"least margin {unit}", "of", "rules failing", "mass kg", "problem",
     )  # fmt: skip
@@ -35,7 +35,7 @@ def sweep_links_csv(found: Sweep) -> bytes | None:
     rows = (
         [_figure(v, found.unit), *(_number(line.get(n, "")) for n in names)] for v, line in lines
     )
-    return csv_bytes([f"{found.measure} {found.unit}", *names], rows)
+    return csv_bytes([f"{found.measure}{found.after}", *names], rows)
 
 
 def _number(text: str) -> float | str:

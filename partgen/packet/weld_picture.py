@@ -133,9 +133,9 @@ def _caption(weld: Weld, unit: str) -> str:
 
 def _line(chain: Chain, dx: float, dy: float) -> str:
     first = chain[0]
-    data = [f"M{first.x0 + dx:.3f} {-(first.y0 + dy):.3f}"]
+    data = [f"M{first.x0 + dx:z.3f} {-(first.y0 + dy):z.3f}"]
     for s in chain:
-        end = f"{s.x1 + dx:.3f} {-(s.y1 + dy):.3f}"
+        end = f"{s.x1 + dx:z.3f} {-(s.y1 + dy):z.3f}"
         data.append(
             f"A{s.radius:.3f} {s.radius:.3f} 0 0 {int(s.bulge < 0)} {end}" if s.bulge else f"L{end}"
         )

@@ -25,7 +25,7 @@ def compared(found: Comparison, saved: Path | None, *, as_json: bool) -> None:
         return
     unit = found.after.job.unit
     print(_title(found))
-    _measures(found, unit)
+    _measures(found)
     ranked = sorted(found.plates, key=lambda p: ORDER.index(p.state))
     table([_plate_row(p, unit) for p in ranked], indent="  ")
     if found.values:
@@ -70,13 +70,14 @@ def _title(found: Comparison) -> str:
     return f"{before.path.name} ({before.name}) -> {after.path.name} ({after.name})"
 
 
-def _measures(found: Comparison, unit: str) -> None:
-    old, new = found.before.job.measures, found.after.job.measures
+def _measures(found: Comparison) -> None:
+    job = found.after.job
+    old, new = found.before.job.measures, job.measures
     for name in dict.fromkeys([*old, *new]):
         a, b = old.get(name), new.get(name)
         if a != b:
-            before, after = ("-" if v is None else shown(v, unit) for v in (a, b))
-            print(f"  {name}: {before} -> {after} {unit}")
+            before, after = ("-" if v is None else shown(v, job.unit) for v in (a, b))
+            print(f"  {name}: {before} -> {after}{job.unit_of(name)}")
 
 
 def _plate_row(plate: PlateChange, unit: str) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ def swept(result: Swept, folder: Path, *, as_json: bool) -> None:
     table([head, *(row for p in found.points for row in _rows(p, unit))])
     for point in found.points:
         if point.problem:
-            print(f"{shown(point.value, unit)} {unit}: {point.problem}")
+            print(f"{shown(point.value, unit)}{found.after}: {point.problem}")
     names = ", ".join(sorted(n for n in result.files if not n.endswith(".json")))
     print(f"{found.job}. Lengths in {unit}. {folder}: {names}")
     print(SHORT)

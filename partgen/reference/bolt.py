@@ -39,6 +39,7 @@ WASHERS = ("N", "W")
 # Ring spanner: outside diameter of its head by wrench opening W; at or above every row
 # of CID A-A-1346A (a_a_1346a.toml), used beyond its rows as well.
 TOOL_FACTOR, TOOL_PLUS = 1.5, 0.04 * INCH
+TOOL_SOURCE = f"CID A-A-1346A: {TOOL_FACTOR:g} x the spanner's opening + {TOOL_PLUS / INCH:g} in"
 
 
 @dataclass(frozen=True, kw_only=True)

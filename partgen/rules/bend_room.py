@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from partgen.geometry.outline import distance
 from partgen.geometry.segment import Segment
+from partgen.measure import point_text
 from partgen.plates.plate import Mark, Plate
 from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
@@ -35,7 +36,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         found.append(
             judged(
                 RULE,
-                (plate.key, f"bend at ({line[0].x0:.1f}, {line[0].y0:.1f}) mm to {name}"),
+                (plate.key, f"bend at {point_text(line[0].start)} to {name}"),
                 (measured, required),
                 _source(mark, shop),
                 "move the opening, or drill it after bending",

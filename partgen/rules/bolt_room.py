@@ -11,11 +11,11 @@ from partgen.entries.surroundings import Room
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
 from partgen.measure import shown
+from partgen.reference.bolt import TOOL_SOURCE
 from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
 
 RULE = "bolt-room"
-SPANNER = "CID A-A-1346A, by W"
 
 
 def check(build: Build) -> list[Finding]:
@@ -78,7 +78,7 @@ def _spanner(mount: Mount, room: Room) -> list[Finding]:
                 RULE,
                 (mount.name, f"spanner at the {side} ear"),
                 (circle, mount.bolt.tool_diameter),
-                SPANNER,
+                TOOL_SOURCE,
                 "clear the obstacle",
             )
         )

@@ -8,6 +8,7 @@ strength, thickness against the rail's wall.
 
 from __future__ import annotations
 
+from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.rules.inside_corner import turn
@@ -35,7 +36,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
             Finding(
                 rule=RULE,
                 plate=plate.key,
-                where=f"end at ({s.x0:.1f}, {s.y0:.1f}) mm, at most",
+                where=f"end at {point_text(s.start)}, at most",
                 status=status,
                 measured=end,
                 required=most,

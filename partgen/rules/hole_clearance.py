@@ -14,18 +14,18 @@ from __future__ import annotations
 from math import hypot
 
 from partgen.plates.plate import Hole, Plate
-from partgen.reference.bolt import Bolt
+from partgen.reference.bolt import TOOL_SOURCE, Bolt
 from partgen.rules.finding import Finding, Status, judged
 from partgen.shop import Shop
 
 RULE = "hole-clearance"
 FAR = 2.0  # spanner circles; neighbours farther away are not listed
 _TABLES = {
-    "metric": {"washer": "ISO 7089", "head": "ISO 4014, ISO 4032", "tool": "CID A-A-1346A, by W"},
+    "metric": {"washer": "ISO 7089", "head": "ISO 4014, ISO 4032", "tool": TOOL_SOURCE},
     "inch": {
         "washer": "ASME B18.21.1",
         "head": "ASME B18.2.1, B18.2.2",
-        "tool": "CID A-A-1346A, by W",
+        "tool": TOOL_SOURCE,
     },
 }
 

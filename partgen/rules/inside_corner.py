@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
+from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
@@ -94,7 +95,7 @@ def _of_loop(plate: Plate, loop: _Loop, shop: Shop) -> Finding | None:
     return Finding(
         rule=RULE,
         plate=plate.key,
-        where=f"{loop.name} at ({x:.1f}, {y:.1f}) mm",
+        where=f"{loop.name} at {point_text((x, y))}",
         status=status,
         measured=radius,
         required=required,

@@ -12,6 +12,7 @@ import shapely
 
 from partgen.geometry.outline import distance
 from partgen.geometry.segment import Segment
+from partgen.measure import point_text
 from partgen.plates.plate import Mark, Plate
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
@@ -34,7 +35,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
         Finding(
             rule=RULE,
             plate=plate.key,
-            where=f"{mark.kind} mark at ({x:.1f}, {y:.1f}) mm",
+            where=f"{mark.kind} mark at {point_text((x, y))}",
             status=status,
             measured=measured,
             required=required,

@@ -16,6 +16,7 @@ import shapely
 from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import SAME, Outline
 from partgen.geometry.segment import Point, closest
+from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
@@ -36,7 +37,7 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
     return [
         judged(
             RULE,
-            (plate.key, f"({px:.1f}, {py:.1f}) mm to ({qx:.1f}, {qy:.1f}) mm"),
+            (plate.key, f"{point_text((px, py))} to {point_text((qx, qy))}"),
             (measured, required),
             f"{shop.cutting.name}: {shop.cutting.source}",
             "widen the plate there",

@@ -10,6 +10,7 @@ from math import acos, degrees
 
 from partgen.geometry.segment import Segment
 from partgen.job.build import Build
+from partgen.measure import point_text
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.rules.on_rail import OnRail, on_rails
 from partgen.shop import Shop
@@ -38,7 +39,7 @@ def of_piece(piece: OnRail, shop: Shop) -> list[Finding]:
             Finding(
                 rule=RULE,
                 plate=piece.plate.key,
-                where=f"end at ({s.at(0.5)[0]:.1f}, {s.at(0.5)[1]:.1f}) mm, off square",
+                where=f"end at {point_text(s.at(0.5))}, off square",
                 status=status,
                 measured=measured,
                 required=required,

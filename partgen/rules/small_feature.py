@@ -8,6 +8,7 @@ the rules web and neck. Not covered: dross, heat.
 
 from __future__ import annotations
 
+from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.inside_corner import turn
@@ -59,7 +60,7 @@ def _spikes(plate: Plate, shop: Shop) -> list[Finding]:
                 Finding(
                     rule=RULE,
                     plate=plate.key,
-                    where=f"spike at ({s.x0:.1f}, {s.y0:.1f}) mm",
+                    where=f"spike at {point_text(s.start)}",
                     status=Status.WARN,
                     measured=angle,
                     required=limits.values.spike_angle,

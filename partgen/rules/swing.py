@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from math import inf
 
 from partgen.linkage.mount_swing import MountSwing
+from partgen.measure import point_text
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 
@@ -63,8 +64,8 @@ def _to_nearest(swing: MountSwing, least: float) -> Finding:
     return Finding(
         rule=RULE,
         plate=swing.mount,
-        where=f"link {swing.link.name} to {near.obstacle} at ({near.at[0]:.1f}, "
-        f"{near.at[1]:.1f}) mm, {swing.range.case(near.angle)}",
+        where=f"link {swing.link.name} to {near.obstacle} at {point_text(near.at)}, "
+        f"{swing.range.case(near.angle)}",
         status=status,
         measured=near.clearance,
         required=least,

@@ -168,6 +168,23 @@ def test_adjust_over_holes_tells_how_the_geometry_changes():
     assert all(p["state"] == "keep" for p in json.loads(found.output)["plates"])
 
 
+def test_the_number_of_a_hole_has_no_unit(tmp_path):
+    lines = run("adjust", BUGGY, "lower_hole=2").output.splitlines()
+    assert "  lower_hole: 1 -> 2" in lines
+    more = tmp_path / "more.toml"
+    text = BUGGY.read_text(encoding="utf-8")
+    more.write_text(text.replace('= "= lower_hole"', '= "= lower_hole + 0 * spare"').replace(
+        "lower_hole = 1 ", 'spare = 7\nunused = "9 mm"\nlower_hole = 1 '), encoding="utf-8")  # fmt: skip
+    lines = run("adjust", more, "lower_hole=2", "spare=8", "unused=9.5 mm").output.splitlines()
+    told = {"  lower_hole: 1 -> 2", "  spare: 7 -> 8", "  unused: 9 -> 9.5 mm"}
+    assert told < set(lines)
+    output = run("adjust", BUGGY, "--sweep", "lower_hole=2..3:1", "--out", tmp_path / "s").output
+    assert "\n3: " in output  # there is no third
+    for name, start in (("_links.csv", "lower_hole,"), ("hole.csv", "lower_hole,mount")):
+        (path,) = (tmp_path / "s").glob(f"*{name}")
+        assert path.read_text(encoding="utf-8").startswith(start)
+
+
 def test_sweep_over_holes_writes_the_figures_of_the_links(tmp_path):
     run("adjust", BUGGY, "--sweep", "lower_hole=1..2:1", "--out", tmp_path)
     (path,) = tmp_path.glob("*_links.csv")

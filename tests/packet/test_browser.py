@@ -21,8 +21,9 @@ BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser")))
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync",
          "--disable-dev-shm-usage"]  # fmt: skip
-PHONE = 360  # CSS pixels across
+PHONE, WIDE = 360, 1280  # CSS pixels across
 pytestmark = pytest.mark.skipif(BROWSER is None, reason="no Chromium installed")
+WELD_TITLE = "Weld map: number, leg x length"  # in the picture
 LEAST_TEXT = 7  # CSS pixels, the letters inside a drawing; the page can be zoomed
 # Runs in a page around the page: its size, what sticks out, texts that lie on each other.
 PROBE = """
@@ -45,7 +46,8 @@ frame.onload = () => {
   }
   const small = Math.min(...[...page.querySelectorAll('.plate text')].map(t => t.getAttribute('font-size')
     * t.ownerSVGElement.getBoundingClientRect().width / t.ownerSVGElement.viewBox.baseVal.width));
-  document.body.textContent = JSON.stringify({scroll: page.documentElement.scrollWidth, out, met,
+  const columns = new Set([...page.querySelectorAll('.plate')].map(e => e.getBoundingClientRect().left)).size;
+  document.body.textContent = JSON.stringify({columns, scroll: page.documentElement.scrollWidth, out, met,
     texts: page.querySelectorAll('svg text').length, small, title: page.title});
 };
 """
@@ -97,6 +99,15 @@ def test_fits_a_phone_with_no_text_on_another(pages, tmp_path):
         assert (seen["scroll"], seen["out"]) == (PHONE, []), name
         assert seen["met"] == [], name
         assert seen["small"] > LEAST_TEXT, name
+        assert seen["columns"] == 1
+
+
+def test_plates_stand_in_two_columns_on_a_wide_screen(pages, tmp_path):
+    for width in (1000, WIDE):
+        seen = probe(tmp_path, pages["hill-trial-buggy"], width)
+        assert (seen["columns"], seen["scroll"], seen["out"]) == (2, width, [])
+        assert seen["met"] == []
+        assert seen["small"] > LEAST_TEXT
 
 
 def test_the_probe_sees_a_page_that_is_too_wide(pages, tmp_path):
@@ -132,3 +143,18 @@ def test_a_job_that_passes_prints_what_is_filled_in_by_hand(pages, tmp_path):
     assert any("As-built sheet" in text for text in printed)
     assert any("Looked at by" in text for text in printed)
     assert not any("On paper:" in text for text in printed)
+
+
+def test_headings_stand_on_the_page_of_what_they_head(pages, tmp_path):
+    for name in ("hill-trial-buggy", "hill-trial-buggy-rear-links", "fold-down-carrier"):
+        page, pdf = tmp_path / "packet.html", tmp_path / "packet.pdf"
+        page.write_text(pages[name], encoding="utf-8")
+        run(tmp_path, f"--print-to-pdf={pdf}", "--no-pdf-header-footer", page.as_uri())
+        printed = [p.extract_text().splitlines() for p in PdfReader(pdf).pages]
+        first_plate = re.search(r'class="plate"><h3>(.*?)</h3>', pages[name])[1]
+        for heading, below in (("Weld map", WELD_TITLE), ("Plates", first_plate)):
+            (lines,) = [p for p in printed if heading in (line.strip() for line in p)]
+            assert any(below in line for line in lines), (name, heading)
+        text = " ".join(line for lines in printed for line in lines)
+        assert "Passed: " in text
+        assert "tightest at" not in text  # on paper the line alone

@@ -12,6 +12,7 @@ from partgen.tasks.making import make
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
 BUGGY = ROOT / "demo_parts" / "hill-trial-buggy.toml"
+MINUS_ZERO = re.compile(r"(?<![\w.)-])-0(?:\.0+)?(?![\w.])")
 HOSTILE = "</title><script>alert(1)</script><img src=x onerror=alert(2)> \"'&<!--"
 
 
@@ -81,6 +82,8 @@ def test_page_of_a_demo_holds_everything(demo):
     anchors = {value for key, value in reader.attributes if key == "id"}
     assert targets
     assert all(t.startswith("#") and t[1:] in anchors for t in targets)
+    for name in (FILE, "findings.csv", "job.json"):
+        assert not MINUS_ZERO.findall(made.files[name].decode("utf-8")), name
 
 
 def test_title_blocks_carry_the_revision():

@@ -43,6 +43,7 @@ def test_tool_overhanging_an_edge_warns_only():
     assert low.status is Status.WARN
     (high,) = found(plate(PLATE, [("A", 90, TOOL / 2, "M16")]), "tool")
     assert high.status is Status.PASS
+    assert high.source == "CID A-A-1346A: 1.5 x the spanner's opening + 0.04 in"
 
 
 @pytest.mark.parametrize(("slack", "status"), [(0.0, Status.PASS), (-0.01, Status.FAIL)])

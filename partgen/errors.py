@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 LONGEST_LINE = 1000  # characters
+ALIKE = 0.7  # of 1, from which on a word may be a slip of another
+LEAST_PART = 3  # letters of a part of a name that is taken for the whole
 
 
 class PartgenError(Exception):
@@ -50,11 +52,16 @@ def nearest(word: str, known: Iterable[str]) -> str:
     Examples:
         >>> nearest("widht", ["width", "depth"])
         "did you mean 'width'?"
+        >>> nearest("radius", ["corner_radius", "depth"])
+        "did you mean 'corner_radius'?"
         >>> nearest("q", ["width", "depth"])
         'known: depth, width'
     """
     names = sorted(known)
-    close = get_close_matches(word[:60], names, n=1, cutoff=0.6)
+    small = {name.lower(): name for name in names}
+    close = get_close_matches(word[:60].lower(), small, n=1, cutoff=ALIKE)
+    close += [name for name in small if sorted(name) == sorted(word.lower())]
+    close += [name for name in small if len(word) >= LEAST_PART and word in name.split("_")]
     if close:
-        return f"did you mean '{close[0]}'?"
+        return f"did you mean '{small[close[0]]}'?"
     return "known: " + ", ".join(names) if names else "none is defined"

@@ -6,6 +6,7 @@ up in mm or degrees and every mistake of a file is found in one pass.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Any
@@ -20,9 +21,9 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from partgen.errors import PartgenError
+from partgen.errors import MeasureError, PartgenError
 from partgen.expression import evaluate, is_expression, names_in
-from partgen.measure import parse_angle, parse_length, per_unit
+from partgen.measure import in_unit, parse_angle, parse_length, per_unit
 
 
 class Millimetres(float):
@@ -53,6 +54,8 @@ class Reading:
         """
         if isinstance(value, Millimetres):
             return float(value)
+        if isinstance(value, str) and value.strip() in {*self.measures, *self.broken}:
+            raise MeasureError(f"'{value}' is a measure; to use it write '= {value.strip()}'")
         if not is_expression(value):
             return parse_length(value, self.unit)
         if names_in(value) & self.broken:
@@ -60,6 +63,11 @@ class Reading:
         factor = per_unit(self.unit)
         result = evaluate(value, {name: mm / factor for name, mm in self.measures.items()})
         return parse_length(result, self.unit)
+
+
+def in_job_unit(text: str, info: ValidationInfo) -> str:
+    """Return a message of a model's validator with its lengths [mm] in the job's unit."""
+    return in_unit(text, info.context.unit) if isinstance(info.context, Reading) else text
 
 
 def _length(value: Any, info: ValidationInfo) -> float:
@@ -96,6 +104,14 @@ Text = Annotated[
     str, StringConstraints(min_length=1, max_length=120, pattern=r"^[^\x00-\x1f\x7f]*$")
 ]
 Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
+
+
+def descriptions(model: type[BaseModel]) -> dict[str, str]:
+    """Return what the docstrings of a table and its parents say of each key."""
+    texts: dict[str, str] = {}
+    for parent in reversed(model.__mro__):
+        texts |= dict(re.findall(r"^\s+(\w+): (.+)$", parent.__doc__ or "", re.MULTILINE))
+    return texts
 
 
 class Entry(BaseModel):

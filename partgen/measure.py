@@ -68,9 +68,8 @@ def parse_length(value: str | int | float, unit: str) -> float:
         return _limited(float(Fraction(repr(value)) * UNITS[unit]), str(value))
     match = _LENGTH.fullmatch(value.strip())
     if match is None:
-        raise MeasureError(
-            f"'{_short(value)}' is no length; write '66.7 mm', '2.625 in' or '2-5/8 in'"
-        )
+        how = "a decimal point, no comma" if "," in value else "'66.7 mm', '2.625 in' or '2-5/8 in'"
+        raise MeasureError(f"'{_short(value)}' is no length; write {how}")
     factor = UNITS.get(match["unit"].lower() or unit)
     if factor is None:
         raise MeasureError(

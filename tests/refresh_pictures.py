@@ -1,16 +1,23 @@
 """The README's pictures, made anew from the demos: ``python tests/refresh_pictures.py``."""
 
+import sys
 from pathlib import Path
 
-from partgen.tasks.drawing_files import make_pictures
-from partgen.tasks.making import make
-
 ROOT = Path(__file__).parents[1]
+sys.path.insert(0, str(ROOT))  # this tree, whatever else is installed
+
+from partgen.tasks.drawing_files import make_pictures  # noqa: E402
+from partgen.tasks.making import make  # noqa: E402
+
 OUTER = "lower-front-mount/outer/left"
 PICTURES = {
     "hill-trial-buggy_plates.svg": ("hill-trial-buggy", "_plates.svg"),
     "hill-trial-buggy_sheet-6mm.svg": ("hill-trial-buggy", "_6mm-S355_sheet-1250x2500-1_mm.svg"),
     "hill-trial-buggy-upper-links_plates.svg": ("hill-trial-buggy-upper-links", "_plates.svg"),
+    "hill-trial-buggy-upper-links_assembly.svg": (
+        "hill-trial-buggy-upper-links",
+        "_top-plate_assembly.svg",
+    ),
     "hill-trial-buggy-rear-links_linkage-side.svg": (
         "hill-trial-buggy-rear-links",
         "_linkage-side.svg",

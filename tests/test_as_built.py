@@ -66,7 +66,7 @@ def test_a_spreadsheets_semicolons_and_commas_are_read(tmp_path):
 
 
 def test_inches(tmp_path):
-    what = "arm-mount, right: bolt centre below the rail"
+    what = "arm-mount, right: bolt centre off the rail"
     reading = line(compared(TRAILER, sheet(tmp_path, {what: "2.05"}, TRAILER)), what)
     assert reading.difference == pytest.approx(0.05 * 25.4)
     assert reading.within

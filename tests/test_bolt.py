@@ -46,15 +46,15 @@ def test_a_size_is_understood_as_typed(typed, size):
 @pytest.mark.parametrize(
     ("typed", "hint"),
     [
-        ("M17", "nearest is 'M16'"),
-        ("M11.5", "nearest is 'M12'"),
-        ("M30", "nearest is 'M24'"),
-        ("1 1/4", "nearest is '1-8'"),
-        ("0.5", "nearest is '1/2-13'"),
-        ("5/8-12", "nearest is '5/8-11'"),
+        ("M17", "nearest: 'M16' and 'M18'; offered"),
+        ("M11.5", "nearest: 'M12'"),
+        ("M30", "nearest: 'M24'"),
+        ("1 1/4", "nearest: '1-8'"),
+        ("0.5", "nearest: '1/2-13'"),
+        ("5/8-12", "nearest: '5/8-11'"),
         ("large", "known: "),
         ("", "known: "),
-        ("M16x1.5", "nearest is 'M16'"),
+        ("M16x1.5", "nearest: 'M16'"),
     ],
 )
 def test_an_unknown_size_names_the_nearest_and_what_is_offered(typed, hint):
@@ -67,9 +67,9 @@ def test_an_unknown_size_names_the_nearest_and_what_is_offered(typed, hint):
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ("9/16", r"ASME B18\.2\.8 Table 1a has no row 9/16; nearest is '1/2-13'"),
+        ("9/16", r"ASME B18\.2\.8 Table 1a has no row 9/16; nearest: '1/2-13' and '5/8-11'"),
         ("9/16-18", r"ASME B18\.2\.8 Table 1a has no row 9/16"),
-        ("M22", "ISO 4014 has no row M22; nearest is 'M20'"),
+        ("M22", "ISO 4014 has no row M22; nearest: 'M20' and 'M24'"),
     ],
 )
 def test_a_size_one_table_lacks_names_the_table(typed, message):

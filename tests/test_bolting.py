@@ -72,7 +72,9 @@ def test_too_short_is_said_first(lengths):
 def test_metric_thread_length_of_iso_4014():
     """ISO 4014: M16, b = 38 mm up to 125 mm length."""
     fit = best_bolt(bolt_lengths(bolt("M16"), 6, 57, 6))
-    assert (fit.length, fit.thread_start) == (110, 72)
+    assert (fit.length, fit.thread_start, fit.body_end) == (110, 72, 62)
+    assert fit.shear_planes == (9, 66)
+    assert fit.verdict == "full thread clear of both shear planes, its run-out may lie in one"
     assert fit.grip == pytest.approx(75)
     assert fit.full_ear
 

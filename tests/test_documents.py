@@ -1,4 +1,4 @@
-"""README and DEVELOPERS.md say what is so."""
+"""README, the page on the job file, and DEVELOPERS.md say what is so."""
 
 import re
 import tomllib
@@ -15,18 +15,19 @@ from partgen.entries.prices import Prices
 from partgen.entries.rail import Rail
 from partgen.families.link_mount import LinkMount
 from partgen.job.build import build
-from partgen.job.job import JobHead, load_job
+from partgen.job.job import JobFile, JobHead, load_job
 from partgen.plates.features import Features
 from partgen.rules import check
 from partgen.rules.finding import Status
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+JOB_FILE = (ROOT / "demo_parts" / "job-file.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def blocks(kind):
-    return re.findall(rf"^```{kind}\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    return re.findall(rf"^```{kind}\n(.*?)^```", README + JOB_FILE, re.MULTILINE | re.DOTALL)
 
 
 def test_pictures_are_what_the_demos_give():
@@ -35,14 +36,28 @@ def test_pictures_are_what_the_demos_give():
 
 
 def test_linked_files_exist():
-    for target in re.findall(r"\]\(([^)]+)\)", README):
-        assert (ROOT / target).exists(), target
+    for folder, text in ((ROOT, README), (ROOT / "demo_parts", JOB_FILE)):
+        for target in re.findall(r"\]\(([^)]+)\)", text):
+            assert (folder / target).exists(), target
+
+
+def test_every_picture_is_shown():
+    shown = set(re.findall(r"pictures/([^)]+\.svg)\)", README + JOB_FILE))
+    assert shown == set(fresh())
+
+
+def test_the_page_on_the_job_file_names_every_table():
+    named = set(re.findall(r"^\| (`.+`) \|", JOB_FILE, re.MULTILINE))
+    words = set(re.findall(r"\[+(\w+)(?:\.NAME)?\]+", " ".join(named)))
+    assert words == set(JobFile.model_fields)
 
 
 def test_the_job_in_the_readme_builds(tmp_path):
     job = tmp_path / "job.toml"
     job.write_text(blocks("toml")[0], encoding="utf-8")
-    assert len(build(load_job(job)).plates) == 5
+    made = build(load_job(job))
+    assert len(made.plates) == 5
+    assert {f.status for f in check(made)} == {Status.PASS, Status.NOT_COVERED}
 
 
 def test_the_links_in_the_readme_run_clear(tmp_path):

@@ -155,7 +155,7 @@ def test_a_file_in_the_user_folder_and_the_one_beside_the_job_wins(tmp_path):
 @pytest.mark.parametrize("name", ["x" * 5000 + ".toml", "nul\0.toml", "folder.toml"])
 def test_a_name_that_is_no_file_is_not_there(tmp_path, name):
     (tmp_path / "folder.toml").mkdir()
-    with pytest.raises(PartgenError, match="not in"):
+    with pytest.raises(PartgenError, match="neither beside the job"):
         find(name, tmp_path)
 
 
@@ -178,7 +178,7 @@ def test_a_link_out_of_the_folder_is_refused(tmp_path):
 def test_a_missing_file_is_one_line(tmp_path):
     text = problems(tmp_path, head='library = "ours.toml"')
     assert text.count("\n") == 0
-    assert "library = 'ours.toml': not in" in text
+    assert "library = 'ours.toml': neither beside the job nor in" in text
 
 
 def test_every_mistake_of_a_library_is_told(tmp_path):

@@ -81,7 +81,7 @@ def test_names_are_found_in_any_case():
 
 
 def test_an_unknown_material_names_the_nearest():
-    with pytest.raises(ProfileError, match="material 'S335' is unknown; did you mean 's355'"):
+    with pytest.raises(ProfileError, match="material 'S335' is unknown; did you mean 'S355'"):
         material("S335")
 
 

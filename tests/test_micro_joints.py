@@ -116,7 +116,7 @@ def test_what_nest_is_given_with_joints_it_lays_out(tmp_path):
     run("make", job, "--out", tmp_path / "a", "--joints", 3, "--leads")
     (held,) = (tmp_path / "a" / "plates").glob("*.dxf")
     run("nest", held, "--sheet", "200x200", "--out", tmp_path / "b")
-    (sheet,) = itertools.chain((tmp_path / "b").rglob("nested_sheet*.dxf"))
+    (sheet,) = itertools.chain((tmp_path / "b").glob("nested_*.dxf"))
     ((hole, edge),) = read_pieces(sheet.read_bytes(), where="sheet")
     assert edge.circle_of[2] == pytest.approx(90)
     assert hole.circle_of[2] == pytest.approx(13.5)

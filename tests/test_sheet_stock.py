@@ -109,7 +109,7 @@ def test_a_drawing_that_is_no_sheet_is_refused(tmp_path):
             "keep_out[2] meets another one",
         ),
         ("size = [900, 500]\ncost = -1", "sheet[1].cost = -1: must be at least 0"),
-        ("size = [900, 500]\n[cutting]\npart_gap = 0", "cutting.part_gap: must be more than 0"),
+        ("size = [900, 500]\n[cutting]\npart_gap = 0", "cutting.part_gap = 0: must be more than 0"),
         ("size = [200, 90]", "fits no sheet"),
         ("size = [260, 140]", "4 plates are left: 4 x 'strap/plate/left'"),
     ],
@@ -317,15 +317,15 @@ def test_plates_that_may_tip_are_named_unless_they_are_held(tmp_path):
 
 
 def test_the_shipped_profiles_know_of_slats(tmp_path):
-    """75 mm, common practice, no source: a disc of 60 mm may fall, one of 140 tip, one of 160 stays."""
+    """50 mm, common practice, no source: a disc of 45 mm may fall, one of 95 tip, one of 105 stays."""
     path = tmp_path / "discs.toml"
     disc = '[[part]]\nname = "d{0}"\nfamily = "washer"\ndiameter = {0}\nbolt = "M12"\nplate = "6 mm S355"\n'
     head = '[job]\nname = "Discs"\nunits = "mm"\ncutting = "{}"\n[[sheet]]\nplate = "6 mm S355"\nsize = [900, 500]\n'
     for profile in ("plasma-45a", "plasma-65a"):
-        path.write_text(head.format(profile) + "".join(map(disc.format, (60, 140, 160))))
+        path.write_text(head.format(profile) + "".join(map(disc.format, (45, 95, 105))))
         tips = [t for p in make(path, {}, (), "R2000").plans for t in p.tips]
         assert [t.split(": ")[1][:8] for t in tips] == ["may fall", "may tip "]
-        assert [t[:3] for t in tips] == ["d60", "d14"]
+        assert [t[:3] for t in tips] == ["d45", "d95"]
 
 
 def test_progress_is_one_line_and_only_on_a_terminal():

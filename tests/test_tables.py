@@ -163,7 +163,9 @@ def test_profiles_are_found_in_a_wheel_and_in_a_checkout(place, tmp_path, monkey
     (tmp_path / place / "tables").mkdir(parents=True)
     (tmp_path / place / "tables" / "one.toml").write_text('a = "b"', encoding="utf-8")
     (tmp_path / place / "tables" / "bad.toml").write_text("a = ", encoding="utf-8")
-    monkeypatch.setattr(profile_files, "__file__", str(tmp_path / "partgen" / "profile_files.py"))
+    monkeypatch.setattr(
+        profile_files, "__file__", str(tmp_path / "partgen" / "reference" / "profile_files.py")
+    )
     assert profile_files.names("tables") == ["bad", "one"]
     assert profile_files.read("tables", "one") == {"a": "b"}
     assert profile_files.path("tables", "one") == tmp_path / place / "tables" / "one.toml"
@@ -172,6 +174,8 @@ def test_profiles_are_found_in_a_wheel_and_in_a_checkout(place, tmp_path, monkey
 
 
 def test_no_profiles_anywhere_is_said(tmp_path, monkeypatch):
-    monkeypatch.setattr(profile_files, "__file__", str(tmp_path / "partgen" / "profile_files.py"))
+    monkeypatch.setattr(
+        profile_files, "__file__", str(tmp_path / "partgen" / "reference" / "profile_files.py")
+    )
     with pytest.raises(ProfileError, match="no folder with tables in"):
         profile_files.names("tables")

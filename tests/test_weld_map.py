@@ -120,10 +120,10 @@ def test_runs_stop_short_at_both_ends(tmp_path):
 
 
 def test_the_flange_keep_out_is_measured(tmp_path):
-    """Shelf 8 + 4 = 12 mm under 19; with a shelf of 20 the lower edge is clear of it."""
+    """Shelf 8 + 5 = 13 mm under 19; with a shelf of 20 the lower edge is clear of it."""
     low = next(w for w in weld_map(bare(tmp_path))[0] if w.seam.edge.startswith("lower"))
-    assert low.flange == pytest.approx(12, abs=0.01)
-    assert any("12.0 mm from the rail's flange edge" in n for n in low.notes)
+    assert low.flange == pytest.approx(13, abs=0.01)
+    assert any("13.0 mm from the rail's flange edge" in n for n in low.notes)
     lifted = weld_map(bare(tmp_path, "shelf = 20\nheight = 55"))[0]
     low = next(w for w in lifted if w.seam.edge.startswith("lower"))
     assert low.flange == pytest.approx(20, abs=0.01)
@@ -155,7 +155,7 @@ def test_a_short_edge_says_it_counts_for_less(tmp_path):
     welds, _ = weld_map(build(load_job(path)))
     base = next(w for w in welds if w.plate.startswith("outrigger") and w.seam.edge == "base")
     assert base.edge_length == pytest.approx(23)
-    assert any("11 mm is under 4 legs" in n for n in base.notes)
+    assert any("11.0 mm is under 4 legs" in n for n in base.notes)
 
 
 def test_corners_part_edges_and_gentle_kicks_do_not():

@@ -11,12 +11,12 @@ from partgen.cli.options import AS_JSON, PATH, pairs
 from partgen.errors import PartgenError
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Change a measure: what to keep, cut again, buy.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @click.argument("changes", nargs=-1, metavar="[NAME=VALUE]...")
 @click.option("--save", is_flag=True, help="Write the values into the job file; comments stay.")
 @click.option("--sweep", "spec", metavar="NAME=FROM..TO:STEP", help="Try a whole range instead.")
-@click.option("--out", type=PATH, help="Folder for the sweep; default: the job's name, -sweep.")
+@click.option("--out", type=PATH, help="Folder for the sweep; default: JOB-sweep, here.")
 @AS_JSON
 @click.pass_context
 def adjust(

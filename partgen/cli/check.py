@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from partgen.rules.finding import Finding
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Findings: measured, required, margin, source.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @SET
 @click.option("--strict", is_flag=True, help="Also fail where no rule covers a feature.")

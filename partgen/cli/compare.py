@@ -10,7 +10,7 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Two job files: what to keep, cut again, buy.", epilog=SHORT)
 @click.argument("first", type=PATH)
 @click.argument("second", type=PATH)
 @AS_JSON

@@ -9,7 +9,7 @@ import click
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command()
+@click.command(short_help="Copy the demo jobs, to start from.")
 @click.argument("folder", type=PATH, default=Path("demo_parts"))
 @AS_JSON
 @click.pass_context

@@ -9,7 +9,7 @@ import click
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command()
+@click.command(short_help="What can be made; the keys of a family.")
 @click.argument("family", required=False)
 @click.option("--svg", type=PATH, metavar="FILE", help="Also write a drawing of FAMILY.")
 @AS_JSON

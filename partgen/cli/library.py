@@ -9,7 +9,7 @@ import click
 from partgen.cli.options import AS_JSON
 
 
-@click.command()
+@click.command(short_help="Joints and tube sections a job may take.")
 @click.argument("name", required=False)
 @click.option("--file", "own", help="Your own library file, here or in your user folder.")
 @AS_JSON

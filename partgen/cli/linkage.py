@@ -10,7 +10,7 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Where the links go: travel, angles, lengths.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @SET
 @click.option(

@@ -11,9 +11,9 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, FRESH, PATH, SECONDS, SET, VERSION, cut_options, pairs
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Everything in a job: plates, sheets, lists.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
-@click.option("--out", type=PATH, help="Folder to write; default: the job's name, beside you.")
+@click.option("--out", type=PATH, help="Folder to write; default: JOB-cut, here.")
 @SET
 @click.option("--only", multiple=True, metavar="PART", help="Make this part only; repeatable.")
 @VERSION

@@ -10,7 +10,7 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="What to measure for a job; checks tape readings.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @click.option("--csv", type=PATH, help="Also write the form for a spreadsheet; a new file.")
 @click.option(

@@ -37,13 +37,18 @@ _CUT = (
                  "cutting profile's, or a width as 1.6mm. Then set none at the machine."),
     click.option("--leads", is_flag=True, help="Draw lead-ins and lead-outs on their own layer."),
     click.option("--clockwise", is_flag=True, help="Run outside edges clockwise and openings "
-                 "anticlockwise, as the usual swirl of plasma asks; verify on your machine."),
+                 "anticlockwise in the DXF files, as the usual swirl of plasma asks and as motion "
+                 "programs always do; verify on your machine."),
     click.option("--joints", type=int, default=0, metavar="N",
                  help="Hold each plate by N micro-joints in its outside edge."),
     click.option("--one-layer", is_flag=True, help="All cuts on one layer, not by operation."),
     click.option("--text", is_flag=True, help="Scribe identity, revision, hand and face up."),
     click.option("--cool", metavar="DISTANCE", help="Skip neighbours: what lies nearer than this "
                  "to the loop just cut waits while another can be cut; as 60mm."),
+    click.option("--order", is_flag=True, help="Number the cuts in the sheets' pictures, each at "
+                 "its pierce."),
+    click.option("--png", type=int, metavar="WIDTH", help="The sheets' pictures as PNG too, this "
+                 "many pixels wide."),
     click.option("--motion", metavar="POST", help="Also write motion programs (G words), kerf "
                  "compensated, by a post profile: 'plain', or a file of your own."),
 )  # fmt: skip

@@ -10,11 +10,11 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Dimensioned drawings of plates.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @click.argument("plates", nargs=-1)
 @click.option("--png", "width", type=int, metavar="PIXELS", help="PNG this wide instead of SVG.")
-@click.option("--out", type=PATH, help="Folder to write; default: the job's name, beside you.")
+@click.option("--out", type=PATH, help="Folder to write; default: JOB-pictures, here.")
 @SET
 @AS_JSON
 @click.pass_context

@@ -7,10 +7,21 @@ import click
 from partgen.cli.options import AS_JSON
 
 
-@click.command()
+@click.command(short_help="What a job file may hold.")
+@click.argument("table", required=False)
 @AS_JSON
-def schema(as_json: bool) -> None:
-    """Print the JSON Schema of the job file, for editors; it is JSON with or without --json."""
+@click.pass_context
+def schema(ctx: click.Context, table: str | None, as_json: bool) -> None:
+    """Print the keys that TABLE of the job file may hold: rail, joint, sheet, load ...
+
+    Without TABLE, or with --json, the JSON Schema of the whole file, for editors.
+    """
+    ctx.meta["as_json"] = as_json
+    if table is not None and not as_json:
+        from partgen.printing.keys import print_table
+
+        print_table(table)
+        return
     from partgen.job.schema import job_schema
     from partgen.printing.text import print_json
 

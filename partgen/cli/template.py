@@ -10,7 +10,7 @@ from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(epilog=SHORT)
+@click.command(short_help="Full-scale paper templates of plates.", epilog=SHORT)
 @click.argument("job_file", type=PATH)
 @click.argument("plates", nargs=-1)
 @click.option("--paper", "paper_name", default="a4", show_default=True, help="a4, a3 or letter.")
@@ -21,7 +21,7 @@ from partgen.cli.options import AS_JSON, PATH, SET, pairs
     help="What the 100 mm bar measures on your print; or two, along the short and the long side "
     "of the sheet: 99.1x99.4.",
 )
-@click.option("--out", type=PATH, help="PDF file to write; default: the job's name, beside you.")
+@click.option("--out", type=PATH, help="PDF file to write; default: JOB-templates.pdf, here.")
 @click.option(
     "--made", "made_in", type=PATH, help="Folder that make wrote to: names each plate's revision."
 )

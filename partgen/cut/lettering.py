@@ -14,9 +14,10 @@ from textwrap import wrap
 import numpy as np
 import shapely
 
+from partgen.cut.loop import Lying, lying
 from partgen.cut.strokes import strokes, text_size
 from partgen.entries.cutting import Cutting
-from partgen.geometry.outline import cos_sin
+from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.segment import Point
 from partgen.measure import length_text
 from partgen.plates.plate import Mark, Plate
@@ -36,16 +37,27 @@ def lettered(plate: Plate, process: Cutting) -> tuple[Plate, str]:
         plate: as it goes on the table.
         process: height of letters.
     """
-    words = plate_text(plate)
+    marks, note = scribed(plate_text(plate), lying(plate), process)
+    return (replace(plate, marks=(*plate.marks, *marks)) if marks else plate), note
+
+
+def scribed(words: list[str], plate: Lying, process: Cutting) -> tuple[list[Mark], str]:
+    """Return the strokes of words on a plate, and a note if there is no room, else nothing.
+
+    Args:
+        words: one to a line if they do not fit in one.
+        plate: as it goes on the table.
+        process: height of letters.
+    """
     room = _room(plate)
     height = process.text_height
     while height >= process.least_text_height - 1e-9:
         for lines in _layouts(words):
-            found = _place(plate, room, lines, height)
+            found = _place(plate.edge, room, lines, height)
             if found is not None:
-                return replace(plate, marks=(*plate.marks, *found)), ""
+                return found, ""
         height = _next_height(height, process.least_text_height)
-    return plate, (
+    return [], (
         f"no room for text {length_text(process.least_text_height, 'mm')} high and "
         f"{KEEP:g} mm off every cut: mark it by hand"
     )
@@ -74,9 +86,11 @@ def _layouts(words: list[str]) -> list[list[str]]:
     return sorted({tuple(w): w for w in ways}.values(), key=len)
 
 
-def _room(plate: Plate) -> shapely.Geometry:
+def _room(plate: Lying) -> shapely.Geometry:
     """Return where letters may be: the metal well off cuts and other marks."""
-    room = plate.polygon("inside", VIEW_ERROR).buffer(-KEEP, quad_segs=16)
+    cuts = [o.polygon("outside", VIEW_ERROR).exterior.coords for _, o in plate.openings]
+    metal = shapely.Polygon(plate.edge.polygon("inside", VIEW_ERROR).exterior.coords, cuts)
+    room = metal.buffer(-KEEP, quad_segs=16)
     drills = [m.path for m in plate.marks if m.kind == "drill"]
     lines = [shapely.LineString(m.path) for m in plate.marks if len(m.path) > 1]
     blocked = [line.buffer(KEEP) for line in lines]
@@ -86,9 +100,9 @@ def _room(plate: Plate) -> shapely.Geometry:
     return room.difference(shapely.union_all(blocked)) if blocked else room
 
 
-def _turns(plate: Plate) -> list[float]:
+def _turns(edge: Outline) -> list[float]:
     """Return the directions text may run in, upright ones first [degrees]."""
-    lines = [s for s in plate.outline.segments if not s.bulge]
+    lines = [s for s in edge.segments if not s.bulge]
     longest = sorted(lines, key=lambda s: -round(s.length, 3))[:EDGES]
     slants = [degrees(atan2(s.y1 - s.y0, s.x1 - s.x0)) for s in longest]
     readable = [(a + 90) % 180 - 90 for a in slants]
@@ -96,15 +110,15 @@ def _turns(plate: Plate) -> list[float]:
 
 
 def _place(
-    plate: Plate, room: shapely.Geometry, lines: list[str], height: float
+    edge: Outline, room: shapely.Geometry, lines: list[str], height: float
 ) -> list[Mark] | None:
     """Return the strokes where they fit, nearest to the plate's centre of area; else None."""
     width, tall = text_size(lines, height)
     if width * tall > room.area or width > _reach(room):
         return None
     shapely.prepare(room)
-    for turn in _turns(plate):
-        at = _free_place(plate, room, width, tall, turn)
+    for turn in _turns(edge):
+        at = _free_place(edge, room, width, tall, turn)
         if at is not None:
             c, s = cos_sin(turn)
             return [
@@ -121,14 +135,14 @@ def _reach(room: shapely.Geometry) -> float:
 
 
 def _free_place(
-    plate: Plate, room: shapely.Geometry, width: float, tall: float, turn: float
+    edge: Outline, room: shapely.Geometry, width: float, tall: float, turn: float
 ) -> Point | None:
     """Return a lower left corner where a turned box lies in the room."""
-    x0, y0, x1, y1 = plate.outline.box
+    x0, y0, x1, y1 = edge.box
     xs, ys = np.meshgrid(np.linspace(x0, x1, GRID + 1), np.linspace(y0, y1, GRID + 1))
     middles = np.column_stack([xs.ravel(), ys.ravel()])
-    middles = np.vstack([np.array([plate.outline.centroid]), middles])
-    near = np.linalg.norm(middles - plate.outline.centroid, axis=1)
+    middles = np.vstack([np.array([edge.centroid]), middles])
+    near = np.linalg.norm(middles - edge.centroid, axis=1)
     middles = middles[np.argsort(near.round(3), kind="stable")]
     c, s = cos_sin(turn)
     corners = np.array([[-width, -tall], [width, -tall], [width, tall], [-width, tall]]) / 2

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -11,6 +10,7 @@ from pydantic import Field, StringConstraints, ValidationError
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Text
 from partgen.reference import profile_files
+from partgen.toml_text import toml_data
 
 Word = Annotated[str, StringConstraints(pattern=r"^[ -'*-:<-~]{1,60}$")]  # no comment signs
 Suffix = Annotated[str, StringConstraints(pattern=r"^\.[a-z0-9]{1,5}$")]
@@ -68,8 +68,6 @@ def post(name: str) -> Post:
 
 def _own(name: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(Path(name).read_text(encoding="utf-8"))
+        return toml_data(Path(name).read_bytes(), name)
     except OSError as error:
         raise ProfileError(f"{name}: {error.strerror or error}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise ProfileError(f"{name}: cannot be read: {error}") from None

@@ -127,7 +127,7 @@ def _read(
 ) -> tuple[list[Piece], tuple[str, ...]]:
     try:
         tags = load(data)
-        scale = _scale(tags, unit)
+        scale = scale_of(tags, unit)
         if any(c.startswith(COMPENSATED) for c in tags.comments):
             raise DxfError("kerf is compensated in this file already; take the nominal one")
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
@@ -149,8 +149,12 @@ def _own_comments(comments: Iterable[str]) -> tuple[str, ...]:
     return tuple(c for c in own if not c.startswith((UNIT_COMMENT, HELD)))
 
 
-def _scale(tags: Tags, unit: str | None) -> float:
-    """Return the millimetres in the file's unit."""
+def scale_of(tags: Tags, unit: str | None) -> float:
+    """Return the millimetres in the file's unit, stated there or in ``unit``.
+
+    Raises:
+        DxfError: it states none, one that is not known here, or another than ``unit``.
+    """
     text = tags.header.get("$INSUNITS", "0")
     code = int(text) if text.isascii() and text.isdigit() else -1
     if code and code not in _MM:
@@ -242,7 +246,7 @@ def read_drawn(data: bytes, *, where: str) -> list[Drawn]:
     """
     try:
         tags = load(data)
-        scale, gap = _scale(tags, None), gap_said(tags.comments, HELD)
+        scale, gap = scale_of(tags, None), gap_said(tags.comments, HELD)
         made = ((e.layer, path_of(e, scale)) for e in tags.entities)
         drawn = [Drawn(layer, path) for layer, path in made if path is not None]
         if not gap:

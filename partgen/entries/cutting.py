@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from itertools import pairwise
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -13,6 +12,7 @@ from partgen.entries.prices import Prices
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Length, Margin, Reading, Size, Text
 from partgen.reference import profile_files
+from partgen.toml_text import toml_data
 
 Factor = Annotated[float, Field(gt=0, le=10, allow_inf_nan=False)]
 Seconds = Annotated[float, Field(ge=0, le=60, allow_inf_nan=False)]
@@ -202,8 +202,8 @@ def read(data: dict[str, Any], where: str) -> Cutting:
 
 def _own(name: str, folder: Path | None) -> dict[str, Any]:
     try:
-        return tomllib.loads(((folder or Path()) / name).read_text(encoding="utf-8"))
+        return toml_data(((folder or Path()) / name).read_bytes(), name)
     except OSError as error:
-        raise ProfileError(f"{name}: {error.strerror or error}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise ProfileError(f"{name}: cannot be read: {error}") from None
+        raise ProfileError(
+            f"{name}: {error.strerror or error}; it is looked for beside the job"
+        ) from None

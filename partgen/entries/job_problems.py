@@ -7,6 +7,7 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 
 from partgen.errors import nearest
+from partgen.fields import descriptions
 
 _TEXTS = {
     "missing": "is missing",
@@ -21,8 +22,8 @@ _TEXTS = {
     "string_type": "must be text in quotes",
     "dict_type": "must be a table",
     "model_type": "must be a table",
-    "list_type": "must be a list",
-    "tuple_type": "must be a list of values in brackets",
+    "list_type": "must be a list; tables of one kind stand under double brackets, as [[part]]",
+    "tuple_type": "must be a list in brackets, as [120, 40]",
 }
 _NAME_PATTERN = "use lower-case letters, digits and single hyphens, a letter first"
 
@@ -46,13 +47,32 @@ def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
         hint = nearest(str(loc[-1]), _keys(known)) if known else "remove it"
         return f"{where}: unknown key; {hint}"
     text = _text(item)
+    if item["type"] == "missing":
+        return f"{where} is missing{_meaning(model, loc)}"
     given = item.get("input")
-    if item["type"] == "missing" or not isinstance(given, str | int | float):
+    if isinstance(given, dict) and item["type"] == "tuple_type":
+        return f"{where} must be a list of tables, as [{{ ... }}]"
+    if not isinstance(given, str | int | float):
         return f"{where or 'table'} {text}" if item["type"] in _TEXTS else _joined(where, text)
-    shown = f"'{given[:40]}'" if isinstance(given, str) else f"{given:.12g}"
-    if shown.strip("'")[:20] in text:
+    shown = _shown(given)
+    if text.startswith((shown, str(given), f"'{given}'")) or (
+        isinstance(given, str) and given[:20] in text
+    ):
         return f"{where}: {text}"
     return f"{where} = {shown}: {text}"
+
+
+def _shown(given: str | int | float) -> str:
+    if isinstance(given, bool):
+        return str(given).lower()
+    return f"'{given[:40]}'" if isinstance(given, str) else f"{given:.12g}"
+
+
+def _meaning(model: type[BaseModel], loc: list[Any]) -> str:
+    """Return what a missing key means, as the table it belongs to says it."""
+    known = _model_at(model, loc[:-1])
+    text = descriptions(known).get(str(loc[-1]), "") if known else ""
+    return f": {text.rstrip('.').removesuffix(' [mm]')}" if text else ""
 
 
 def _keys(model: type[BaseModel]) -> list[str]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
 from partgen.errors import PartgenError
-from partgen.fields import Angle, Entry, Margin, Size, Text
+from partgen.fields import Angle, Entry, Margin, Size, Text, in_job_unit
 from partgen.reference.bolt import Bolt, bolt
 
 Fit = Literal["close", "normal", "loose"]
@@ -70,13 +70,16 @@ class Joint(Entry):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _shank_is_of_a_bolt(self) -> Self:
+    def _shank_is_of_a_bolt(self, info: ValidationInfo) -> Self:
         if self.shank is not None and self.bolt_length is None:
             raise ValueError("'shank' is of the bolt in hand; give its 'bolt_length' too")
         if self.shank is not None and self.shank >= (self.bolt_length or 0.0):
             raise ValueError(
-                f"shank = {self.shank:g} mm must be less than bolt_length = "
-                f"{self.bolt_length:g} mm; measure the plain part under the head"
+                in_job_unit(
+                    f"shank = {self.shank:g} mm must be less than bolt_length = "
+                    f"{self.bolt_length:g} mm; measure the plain part under the head",
+                    info,
+                )
             )
         return self
 

@@ -8,7 +8,6 @@ itself wins. The plates of the shop's file join the job's rack.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -25,6 +24,7 @@ from partgen.entries.stock import SheetEntry
 from partgen.errors import PartgenError, ProfileError, nearest
 from partgen.fields import Entry, Millimetres, Name, Reading, Text
 from partgen.reference import profile_files
+from partgen.toml_text import toml_data
 
 LARGEST_FILE = 1_000_000  # bytes
 LONGEST_NAME = 100  # characters
@@ -136,7 +136,7 @@ def find(name: str, folder: Path) -> Path:
                 raise ProfileError(f"library = '{name}': leads out of {place}; put the file there")
             return there
     raise ProfileError(
-        f"library = '{name[:LONGEST_NAME]}': not in {folder} and not in {user_folder()}"
+        f"library = '{name[:LONGEST_NAME]}': neither beside the job nor in {user_folder()}"
     )
 
 
@@ -154,11 +154,9 @@ def read_library(path: Path, name: str) -> LibraryFile:
         content = path.read_bytes()
         if len(content) > LARGEST_FILE:
             raise ProfileError(f"{name}: larger than 1 MB; this is no library")
-        data = tomllib.loads(content.decode("utf-8"))
+        data = toml_data(content, name)
     except OSError as error:
         raise ProfileError(f"{name}: {error.strerror or error}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise ProfileError(f"{name}: not readable as TOML: {error}") from None
     unit = data.get("units")
     try:
         return LibraryFile.model_validate(

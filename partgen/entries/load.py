@@ -11,9 +11,10 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from partgen.errors import PartgenError
+from partgen.errors import PartgenError, nearest
 from partgen.fields import Angle, Entry, Name, Size
 from partgen.measure import parse_force, parse_stress
+from partgen.strength.bolt_grade import NOMINAL_CLASSES, known_grades
 
 
 def _read(parse: Callable[[Any], float]) -> Callable[[Any], float]:
@@ -36,6 +37,15 @@ Stress = Annotated[
     BeforeValidator(_read(parse_stress)),
     WithJsonSchema({"type": "string", "description": "a strength: '355 MPa', '70 ksi'"}),
 ]
+
+
+def _grade(value: Any) -> Any:
+    known = [*known_grades("metric"), *known_grades("inch")]
+    if isinstance(value, str) and value not in {*known, *NOMINAL_CLASSES}:
+        raise ValueError(f"no such grade; {nearest(value[:10], known)}")
+    return value
+
+
 UserFactor = Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)]
 Direction = tuple[float, float, float]
 
@@ -115,7 +125,7 @@ class StrengthEntry(Entry):
         design_factor: Nd of ASME BTH-1 where no load brings a factor.
     """
 
-    bolt_grade: str | None = Field(default=None, max_length=10)
+    bolt_grade: Annotated[str, BeforeValidator(_grade)] | None = None
     threads: Literal["in", "out"] | None = None
     weld_metal: Stress | None = None
     design_factor: UserFactor = 3.0

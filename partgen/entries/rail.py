@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import ceil
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import WithJsonSchema
+from pydantic import ValidationInfo, WithJsonSchema, model_validator
 
 from partgen.entries.edge import EdgeEntry
 from partgen.errors import GeometryError
-from partgen.fields import Entry, Margin, Name, Size, Text
+from partgen.fields import Entry, Margin, Name, Reading, Size, Text, in_job_unit
 from partgen.geometry.outline import Outline
 from partgen.geometry.path import Path
 from partgen.geometry.rounding import outline_of
@@ -60,6 +60,20 @@ class Rail(Entry):
     mirror_from: Name | None = None
     other_side: Name | None = None
     difference: Margin = DIFFERENCE
+
+    @model_validator(mode="after")
+    def _corners_meet(self, info: ValidationInfo) -> Self:
+        most, reading = min(self.width, self.depth) / 2, info.context
+        known = not (isinstance(reading, Reading) and reading.broken)  # else a width may be wrong
+        if known and self.corner_radius > most:
+            raise ValueError(
+                in_job_unit(
+                    f"corner_radius = {self.corner_radius:g} mm is more than half the rail's "
+                    f"smaller side; at most {most:g} mm",
+                    info,
+                )
+            )
+        return self
 
     @cached_property
     def lower(self) -> Path:

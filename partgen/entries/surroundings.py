@@ -25,9 +25,9 @@ class Room(Entry):
     Attributes:
         mount: name of the link mount.
         outer: straight free length outside the outer ear, on the bolt's axis [mm].
-        inner: the same inside the inner ear [mm].
+        inner: straight free length inside the inner ear, likewise [mm].
         outer_circle: diameter that is free about the bolt at the outer ear [mm].
-        inner_circle: the same at the inner ear [mm].
+        inner_circle: diameter that is free about it at the inner ear [mm].
     """
 
     mount: Name

@@ -11,19 +11,23 @@ r"""Axle saddle: a pair of ears (or one) that sit on a round tube, square to it 
                  `  .___.  '
 
 The wrap lies under the tube where the pivot is below it, over it where the pivot is above. With
-skew the plates are turned about the vertical: kicked in. Lengths in mm; x forward, y up.
+skew the plates are turned about the vertical, positive the front outward, and the bolt stays square
+to them: seen so, the tube lies a little further ahead in the outer plate than in the inner one.
+Lengths in mm; x forward, y up; (0, 0) is the tube's centre in the middle between the plates.
 """
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, hypot, radians, sin
-from typing import Literal
+from dataclasses import replace
+from math import atan2, cos, degrees, hypot, radians, sin, tan
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
 from partgen.errors import GeometryError
-from partgen.families.eared import EaredPart, Eye
-from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.families.eared import EaredPart, Eye, tube_under
+from partgen.families.openings import RE_ENTRANT
+from partgen.families.part import CORNER
 from partgen.fields import Angle, At, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, turns_inward
@@ -34,6 +38,7 @@ from partgen.geometry.segment import Point
 from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
 from partgen.plates.seam import Seam
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 FIT_GAP = 25.4 / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
@@ -49,13 +54,15 @@ class AxleSaddle(EaredPart):
         fit_gap: between tube and edge, all round [mm].
         wrap: how much of the tube the edge goes round [degrees].
         seat: direction from tube to the wrap's middle; default straight down or up [degrees].
-        skew: angle of the plates from square to the tube, in plan [degrees].
+        skew: angle of the plates from square to the tube, in plan, front outward [degrees].
         lip: metal beyond each end of the wrap, away from the tube [mm].
         corner: radius of the lips' outer corners [mm].
         blend: radius of those corners where an ear wider than the wrap makes them turn inward [mm].
         ears: 2 for a pair, 1 for a single plate.
         tolerance: of the arcs that stand for an ellipse [mm].
     """
+
+    SITS_ON: ClassVar[str] = "tube"
 
     family: Literal["axle-saddle"]
     tube: Size
@@ -78,7 +85,8 @@ class AxleSaddle(EaredPart):
         """
         if self.ears == 1:
             return None
-        return self.pair(shop, far_from(self.pivot, self.tube), self.pivot)
+        found = self.pair(shop, far_from(self.pivot, self.tube), self.pivot)
+        return found and replace(found, skew=self.skew)
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the inner and the outer plate, or the one.
@@ -87,10 +95,12 @@ class AxleSaddle(EaredPart):
             GeometryError: tube, wrap and pivot do not go together.
         """
         eye = self.eye(shop)
-        outline = self.outline(eye)
-        names = ("inner", "outer") if self.ears == 2 else ("saddle",)
+        names = self._names()
         note = gap_note(self.fit_gap + edge_gap(self.plate.thickness, self.skew))
-        made = [self.piece(name, outline, eye, [self.pivot]) for name in names]
+        made = [
+            self.piece(name, self.outline(eye, ahead), eye, [self.pivot])
+            for name, ahead in zip(names, self._ahead(shop), strict=True)
+        ]
         return [plate.with_note(note) for plate in made]
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
@@ -101,8 +111,10 @@ class AxleSaddle(EaredPart):
         """
         across, up = axes(self.tube, self.fit_gap, self.skew)
 
+        ahead = dict(zip(self._names(), self._ahead(shop), strict=True))[plate.name]
+
         def on_tube(p: Point) -> bool:
-            reach = hypot(p[0] / across, p[1] / up)
+            reach = hypot((p[0] - ahead) / across, p[1] / up)
             return abs(reach - 1) * up <= self.tolerance + ON
 
         return [
@@ -116,26 +128,58 @@ class AxleSaddle(EaredPart):
             for path in edges_where(plate.outline, on_tube)
         ]
 
-    def outline(self, eye: Eye) -> Outline:
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the plates on their tube, in the vehicle's axes.
+
+        Raises:
+            GeometryError: a pair without a joint.
+        """
+        if self.ears == 2 and self.joint is None:
+            return []
+        ears = self.ears_in_space(shop, self.finished(shop), self.skew)
+        return [tube_under(ears, self.tube, 0.0), *ears]
+
+    def _names(self) -> tuple[str, ...]:
+        return ("inner", "outer") if self.ears == 2 else ("saddle",)
+
+    def _ahead(self, shop: Shop) -> list[float]:
+        """Return how far ahead of (0, 0) the tube's centre lies in each plate [mm].
+
+        The bolt is square to the plates, so along it they cross the tube at different places.
+        """
+        if not self.skew:
+            return [0.0] * self.ears
+        return [out * tan(radians(self.skew)) for out in self.across(shop, self.ears)]
+
+    def outline(self, eye: Eye, ahead: float = 0.0) -> Outline:
         """Return the outside edge: the edge on the tube, the lips, the ear.
+
+        Args:
+            eye: the ear's.
+            ahead: of (0, 0), where the tube's centre lies in this plate [mm].
 
         Raises:
             GeometryError: the ear reaches into the tube, or the belt cannot be drawn.
         """
+        pivot = self.pivot[0] - ahead, self.pivot[1]
+        return self._about_tube(pivot, eye).moved(ahead, 0.0)
+
+    def _about_tube(self, pivot: Point, eye: Eye) -> Outline:
+        """Return the outside edge with the tube's centre at (0, 0)."""
         across, up = axes(self.tube, self.fit_gap, self.skew)
-        away = hypot(self.pivot[0] * up / across, self.pivot[1])
+        away = hypot(pivot[0] * up / across, pivot[1])
         if away - eye.radius <= up:
             raise GeometryError(
                 f"pivot ({self.pivot[0]:g}, {self.pivot[1]:g}) mm: its ear (radius "
                 f"{eye.radius:g} mm) reaches the edge on the tube; move it further from the tube"
             )
-        middle = (-90.0 if self.pivot[1] < 0 else 90.0) if self.seat is None else self.seat
+        middle = (-90.0 if pivot[1] < 0 else 90.0) if self.seat is None else self.seat
         bow = ellipse_arcs(
             across, up, middle + self.wrap / 2, middle - self.wrap / 2, self.tolerance
         )
         first, last = (bow[0].x, bow[0].y), (bow[-1].x, bow[-1].y)
-        ends, ear = [Pin(*first), Pin(*last)], Pin(*self.pivot, eye.radius)
-        self._need_ear_between(ends)
+        ends, ear = [Pin(*first), Pin(*last)], Pin(*pivot, eye.radius)
+        self._need_ear_between(ends, pivot)
         out_last, out_first = (
             self._out(p, middle + half)
             for p, half in ((last, -self.wrap / 2), (first, self.wrap / 2))
@@ -156,13 +200,13 @@ class AxleSaddle(EaredPart):
         inward = turns_inward(before, here, after)
         return Pin(here.x, here.y, 0.0, self.blend if inward else self.corner)
 
-    def _need_ear_between(self, pins: list[Pin]) -> None:
+    def _need_ear_between(self, pins: list[Pin], pivot: Point) -> None:
         """Refuse a pivot that does not lie in front of the wrap."""
         first, last = pins[0], pins[1]
         chord = (last.x - first.x, last.y - first.y)
-        side = chord[0] * (self.pivot[1] - first.y) - chord[1] * (self.pivot[0] - first.x)
+        side = chord[0] * (pivot[1] - first.y) - chord[1] * (pivot[0] - first.x)
         if side <= 0:
-            turned = degrees(atan2(self.pivot[1], self.pivot[0]))
+            turned = degrees(atan2(pivot[1], pivot[0]))
             raise GeometryError(
                 f"pivot lies at {turned:.0f} degrees from the tube, behind the wrap; turn 'seat' "
                 "towards it"

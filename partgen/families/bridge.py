@@ -14,22 +14,25 @@ seats. The spacing of the tabs differs from side to side: turned, it does not go
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
-from partgen.families.part import MountedPart, WindowEntry
+from partgen.families.openings import WindowEntry, windows_of
+from partgen.families.part import MountedPart
 from partgen.fields import Angle, At, Margin, Name, Size
 from partgen.fit.mount import Mount
-from partgen.geometry.belt import Pin, belt
+from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.chain import Chain
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
 from partgen.plates.edges import ON, edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
+from partgen.plates.solid import LEFT, Frame, Solid
 from partgen.shop import Shop
 
 THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
@@ -124,7 +127,11 @@ class Bridge(MountedPart):
         shop.mount(self.mount)
         return {
             f"{self.mount}/{side}": tuple(
-                Window(f"{self.name}-{k}", slot.turned(self.angle).moved(*self.at))
+                Window(
+                    f"{self.name}-{k}",
+                    slot.turned(self.angle).moved(*self.at),
+                    is_filled=True,
+                )
                 for k, slot in enumerate(tabs.slots(), 1)
             )
             for side, tabs in zip(("inner", "outer"), self.tabs(shop), strict=True)
@@ -142,12 +149,25 @@ class Bridge(MountedPart):
                 part=self.name,
                 name="bridge",
                 outline=self.outline(mount, shop),
-                windows=tuple(w.window(k) for k, w in enumerate(self.windows, 1)),
+                windows=windows_of(self.windows),
                 thickness=self.plate.thickness,
                 material=self.plate.material,
                 count=self.count * mount.count,
             )
         ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the bridge between the ears, in the middle of its slots."""
+        mount, (c, s) = shop.mount(self.mount), cos_sin(self.angle)
+        x, z = mount.seen(self.at)
+        half = self.plate.thickness / 2
+        frame = Frame((x + s * half, mount.middle, z - c * half), (c, 0.0, s), LEFT)
+        plain = rectangle(self.length, mount.fit.gap)
+        (px, pz), (ax, az) = mount.pivot, self.at
+        off = 1.0 if (ax - px) * -s + (az - pz) * c > 0 else -1.0  # away from the bolt
+        (plate,), apart = self.finished(shop), (-s * off, 0.0, c * off)
+        solid = Solid.of(plate, frame, plate.thickness, apart, self.name)
+        return [replace(solid, seated=plain)]
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges between the tabs, on the ears, and each tab in its slot.
@@ -181,13 +201,13 @@ class Bridge(MountedPart):
         flush = self.proud < 1.0
         return Seam(
             edge=f"{name} tab",
-            mate=f"{self.mount} {name}, in its slot, from outside",
+            mate=f"{self.mount} {name}",
             path=path,
             kind="flush" if flush else "fillet",
             sides=1 if flush else 2,
             beside=thick,
             stops=(0.0, 0.0),
-            note="fill the slot over the tab, grind where something lies on it" if flush else "",
+            note="from outside, the slot filled over the tab" if flush else "from outside",
         )
 
     def outline(self, mount: Mount, shop: Shop) -> Outline:

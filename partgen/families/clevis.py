@@ -13,7 +13,9 @@ that names this part puts its slots into the ears. Lengths in mm.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, Self
+
+from pydantic import model_validator
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
@@ -26,8 +28,10 @@ from partgen.geometry.belt import rectangle
 from partgen.plates.edges import edges_of
 from partgen.plates.plate import Plate
 from partgen.plates.seam import Seam, which_side
+from partgen.plates.solid import DOWN, FORWARD, LEFT, Frame, Solid
 from partgen.shop import Shop
 
+EARS = 2
 SHELF = 12.0  # mm from an ear to the base plate's edge, for a fillet; common practice, no source
 
 
@@ -62,10 +66,29 @@ class Clevis(SingleEar):
         eye = self.eye(shop)
         outline = self.outline(eye.radius)
         at = [(self.offset, self.height)]
-        made = [self.piece(name, outline, eye, at) for name in ("inner", "outer")]
+        made = self.on_tabs([self.piece(n, outline, eye, at) for n in ("inner", "outer")], shop)
         if self.base_plate is not None:
             made.append(self._base(self.base_plate, made[0], shop))
         return made
+
+    @model_validator(mode="after")
+    def _on_one_plate(self) -> Self:
+        if self.base_plate is not None and self.stands is not None:
+            raise ValueError("give 'base_plate' or 'stands', not both")
+        return self
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the pair astride y = 0, the base plate under it.
+
+        Raises:
+            GeometryError: a pair without a joint.
+        """
+        if self.joint is None:
+            return []
+        plates = self.finished(shop)
+        under = Frame((0.0, 0.0, 0.0), FORWARD, LEFT)
+        base = [Solid.of(plate, under, -plate.thickness, DOWN) for plate in plates[EARS:]]
+        return [*base, *self.ears_in_space(shop, plates[:EARS])]
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the base of an ear, or the edges of the base plate."""

@@ -17,7 +17,8 @@ from typing import ClassVar, Literal, Self
 from pydantic import Field, model_validator
 
 from partgen.entries.stock import PlateStock
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.pattern import BoltPattern
 from partgen.fields import Margin, Size
 from partgen.geometry.belt import rectangle
@@ -47,6 +48,7 @@ class CrossmemberFlange(Part):
         holes: more bolt holes.
     """
 
+    LIES: ClassVar[str] = "side"
     NO_SEAM: ClassVar[str] = (
         "no seam named: give the crossmember's tube or tube_size, or welded = [...]"
     )
@@ -80,8 +82,8 @@ class CrossmemberFlange(Part):
         Raises:
             GeometryError: an opening leaves the plate or meets another, or a radius does not fit.
         """
-        extra = tuple(h.hole(k) for k, h in enumerate(self.holes, 1))
-        windows = tuple(w.window(k) for k, w in enumerate(self.windows, 1))
+        extra = holes_of(self.holes)
+        windows = windows_of(self.windows)
         return [
             Plate(
                 part=self.name,

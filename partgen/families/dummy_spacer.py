@@ -10,6 +10,7 @@ Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import fsum
 from typing import ClassVar, Literal
 
@@ -18,10 +19,12 @@ from pydantic import Field
 from partgen.entries.joint import Fit
 from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import GeometryError
+from partgen.families.on_bolt import disc, gap_ends
 from partgen.families.part import MountedPart
 from partgen.fields import Name, Size
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 STEP = 0.01  # mm, how finely thicknesses are added up
@@ -53,7 +56,7 @@ class DummySpacer(MountedPart):
             GeometryError: no such mount, nothing in the rack, or the disc is too small.
         """
         mount = shop.mount(self.mount)
-        length, rack = mount.fit.dummy_length, list(self.plates_from) or shop.rack
+        length, rack = mount.dummy.length, list(self.plates_from) or shop.rack
         if length > MOST:
             raise GeometryError(f"the gap is {length:g} mm, more than {MOST:g} mm")
         pieces = stack(length, [stock.thickness for stock in rack])
@@ -70,6 +73,19 @@ class DummySpacer(MountedPart):
             note = f"the stack is {short:.2f} mm short of the gap, {length:.2f} mm: add shim"
             made[0] = made[0].with_note(note)
         return made
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the stack on the bolt, in the middle of the gap; discs of one plate as one."""
+        mount = shop.mount(self.mount)
+        each = mount.count * self.count
+        plates = [(plate, plate.thickness * plate.count / each) for plate in self.finished(shop)]
+        begins = (fsum(gap_ends(mount)) - fsum(deep for _, deep in plates)) / 2
+        placed: list[Solid] = []
+        for plate, deep in plates:
+            solid = disc(plate, mount, begins, deep, self.name)
+            placed.append(replace(solid, is_named=not placed))
+            begins += deep
+        return placed
 
     def _disc(self, stock: Stock, count: int, shop: Shop) -> Plate:
         mount = shop.mount(self.mount)

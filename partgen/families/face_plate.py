@@ -14,7 +14,7 @@ an exhaust; every corner that turns inward is blended. Lengths in mm.
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -22,7 +22,8 @@ from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.eared import ear_radius
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.pattern import BoltPattern
 from partgen.fields import Entry, Length, Margin, Name, Size
 from partgen.geometry.belt import Pin, belt
@@ -106,6 +107,9 @@ class FacePlate(Part):
         holes: more bolt holes.
     """
 
+    LIES: ClassVar[str] = "face"
+    SHARES_BOLTS: ClassVar[bool] = True
+
     family: Literal["face-plate"]
     plate: PlateStock
     length: Size
@@ -151,8 +155,8 @@ class FacePlate(Part):
             Window(r.name or f"round-{k}", Outline.circle(*r.at, r.diameter))
             for k, r in enumerate(self.rounds, 1)
         ]
-        extra = (h.hole(k) for k, h in enumerate(self.holes, 1))
-        windows = (w.window(k) for k, w in enumerate(self.windows, 1))
+        extra = holes_of(self.holes)
+        windows = windows_of(self.windows)
         return [
             Plate(
                 part=self.name,

@@ -13,14 +13,15 @@ for it. Lengths in mm.
 from __future__ import annotations
 
 from math import fsum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.face_plate import RoundOpening
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.pattern import BoltPattern
 from partgen.fields import At, Entry, Margin
 from partgen.geometry.belt import Pin, belt
@@ -57,6 +58,8 @@ class FreePlate(Part):
         scribe: lines to scribe, each a list of points.
     """
 
+    LIES: ClassVar[str] = "flat-across"
+
     family: Literal["plate"]
     plate: PlateStock
     points: tuple[At | Corner, ...] = Field(min_length=3, max_length=1000)
@@ -79,13 +82,13 @@ class FreePlate(Part):
             Window(r.name or f"round-{k}", Outline.circle(*r.at, r.diameter))
             for k, r in enumerate(self.rounds, 1)
         ]
-        windows = (w.window(k) for k, w in enumerate(self.windows, 1))
+        windows = windows_of(self.windows)
         return [
             Plate(
                 part=self.name,
                 name="plate",
                 outline=self.outline(),
-                holes=(*patterns, *(h.hole(k) for k, h in enumerate(self.holes, 1))),
+                holes=(*patterns, *holes_of(self.holes)),
                 windows=(*rounds, *windows),
                 marks=tuple(Mark("scribe", path) for path in self.scribe if len(path) > 1),
                 thickness=self.plate.thickness,

@@ -12,7 +12,7 @@ place. Lengths in mm.
 from __future__ import annotations
 
 from math import dist
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -57,6 +57,8 @@ class FromDxf(Part):
         bolts: round openings that take a bolt.
         drawn_thickness: of the plate the drawing was made for; a warning where it differs [mm].
     """
+
+    LIES: ClassVar[str] = "flat-across"
 
     family: Literal["from-dxf"]
     plate: PlateStock

@@ -25,27 +25,29 @@ toes are blunt, no thin point is left to burn. Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import atan2, degrees
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import model_validator
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import MountedPart
-from partgen.fields import Margin, Size
+from partgen.families.web import faces, hung
+from partgen.fields import Angle, Margin, Size
+from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.segment import Point
 from partgen.plates.edges import edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
-from partgen.plates.solid import DOWN, LEFT, Frame, Solid
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 SNIPE = 15.0  # mm, weld leg + 1/4 in and more; common practice, no source
 TOE = 8.0  # mm; common practice, no source
-BEHIND = 8.0  # mm from the joint's body, in the assembly's picture
 CORNER = 3.0  # mm, radius of the corners off the welds; common practice, no source
 SOFT_RADIUS = 40.0  # mm; common practice, no source
 NOSE = 1.0  # mm of straight before the curve of a soft end
@@ -69,7 +71,10 @@ class Gusset(MountedPart):
         soft: ends that run out tangentially: "none", "base" or "both"; for a triangle.
         soft_radius: of the curve at a soft end [mm].
         lightening: diameter of a hole about the centre of area [mm].
+        along: of its height at ``place``; default square to the rail; for the picture [degrees].
     """
+
+    LIES: ClassVar[str] = "face"
 
     family: Literal["gusset"]
     shape: Literal["triangle", "trapezoid"] = "triangle"
@@ -83,6 +88,7 @@ class Gusset(MountedPart):
     soft: Literal["none", "base", "both"] = "none"
     soft_radius: Size = SOFT_RADIUS
     lightening: Size | None = None
+    along: Angle | None = None
 
     @model_validator(mode="after")
     def _sizes_suit_shape(self) -> Self:
@@ -106,16 +112,13 @@ class Gusset(MountedPart):
         return self._plates(shop)
 
     def _plates(self, shop: Shop) -> list[Plate]:
-        width, each = self.width, 1
+        width, each, bend = self.width, 1, None
         if self.mount is not None:
             mount = shop.mount(self.mount)
-            if mount.ear_angle:
-                raise GeometryError(
-                    f"the ears of '{mount.name}' lean by {mount.ear_angle:g} degrees, a web "
-                    "between them is not square: give it a width and no mount, fit it by hand"
-                )
-            width, each = mount.fit.gap, mount.count
-        outline = self.outline(width or 0.0)
+            width, each, bend = mount.fit.gap, mount.count, mount.bend
+        outline = (
+            self._leaning(shop.mount(self.mount or "")) if bend else self.outline(width or 0.0)
+        )
         return [
             Plate(
                 part=self.name,
@@ -145,22 +148,35 @@ class Gusset(MountedPart):
         ]
 
     def solids(self, shop: Shop) -> list[Solid]:
-        """Return a web as wide as the gap, hung from the rail between the ears.
+        """Return a web as wide as the gap between its mount's ears; any other gusset by itself.
 
         At ``place``, or behind the joint's body; none without a place where there is no rail.
+
+        Raises:
+            GeometryError: the plate cannot exist with these numbers.
         """
-        if self.mount is None or self.width is not None:
-            return []
+        if self.mount is None:
+            return super().solids(shop)
+        way = None if self.along is None else cos_sin(self.along)
         mount = shop.mount(self.mount)
-        if self.place is None and not mount.rail:
-            return []
-        x, z = self.place or (mount.pivot[0] - mount.body_diameter / 2 - BEHIND, mount.rail_edge[1])
-        left = -mount.fit.rail_width / 2 - mount.fit.spacers[0]
-        frame = Frame((x, left, z), LEFT, DOWN)
-        return [
-            Solid.of(plate, frame, plate.thickness, (0.0, 0.0, -1.0), self.name)
-            for plate in self.finished(shop)
-        ]
+        return hung(self.name, self.finished(shop), mount, self.place, way, shop)
+
+    def _leaning(self, mount: Mount) -> Outline:
+        """Return the outside edge between ears that lean."""
+        bend, width = mount.bend, mount.fit.gap
+        if bend is None or self.soft != "none" or self.place or self.along is not None:
+            raise GeometryError(
+                f"the ears of '{mount.name}' lean: a web between them hangs square from the rail "
+                "and has no soft ends; leave out 'soft', 'place' and 'along'"
+            )
+        inner, outer = faces(bend, width, mount.rail_edge)
+        far = self.toe if self.far_height is None else self.far_height
+        far_snipe = 0.0 if self.far_height is None else self.snipe
+        self._need("width", width, self.snipe + max(far_snipe, self.toe))
+        shifts = {far: outer.across(far) - width, self.height: inner.across(self.height)}
+        lower = [replace(p, x=p.x + shifts[p.y]) for p in self._upper(width, far)]
+        pins = [Pin(self.snipe, 0.0), Pin(width - far_snipe, 0.0), *outer.upper(far_snipe)]
+        return belt([*pins, *lower, *reversed(inner.upper(self.snipe))])
 
     def outline(self, width: float) -> Outline:
         """Return the outside edge of a gusset ``width`` wide [mm].

@@ -7,10 +7,11 @@ goes square through both; the pivot asked for is where the joint's centre is see
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, hypot, radians, sin
+from math import cos, radians, sin
 
 from partgen.errors import GeometryError
 from partgen.families.ear import Ear
+from partgen.fit.mount import Lean, closer
 from partgen.geometry.crossing import crossings
 from partgen.geometry.outline import Outline
 from partgen.geometry.path import Path
@@ -21,21 +22,24 @@ from partgen.plates.plate import Mark
 FAR = 1e4  # mm
 
 
-def width_between(joint: float, near: float, far: float, angle: float) -> float:
+def width_between(
+    joint: float, near: float, far: float, angle: float, spread: float = 0.0
+) -> float:
     """Return what ears that lean by ``angle`` [degrees] have to stand apart, along the vehicle's y.
 
     Args:
         joint: width that is clamped between them, square to the ears [mm].
         near: thickness of one ear [mm].
         far: thickness of the other [mm].
-        angle: of both [degrees].
+        angle: of both, outward positive [degrees].
+        spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
 
     Examples:
         >>> round(width_between(57, 6, 6, 12), 3)
         58.407
     """
     plates = (near + far) / 2
-    return (joint + plates) / cos(radians(angle)) - plates
+    return (joint + plates + closer(angle, spread)) / cos(radians(angle)) - plates
 
 
 def aside(fold: Fold, seen: Point, shared: float) -> float:
@@ -51,6 +55,14 @@ def aside(fold: Fold, seen: Point, shared: float) -> float:
     straight = (depth - shared * sin(turn)) / cos(turn)
     out = shared * (1 - cos(turn)) + straight * sin(turn)
     return out if fold.angle > 0 else -out
+
+
+def lean_of(inner: Fold, outer: Fold) -> Lean:
+    """Return how a mount's plates bend, as a web between them sees it, from their bends."""
+    near, far = (0.0, outer.thickness) if inner.angle > 0 else (inner.thickness, 0.0)
+    radii = inner.radius + near, outer.radius + far
+    spread = outer.middle_radius - inner.middle_radius
+    return Lean(inner.angle, inner.down, inner.start, *radii, spread)
 
 
 def leaning(
@@ -80,8 +92,7 @@ def leaning(
         GeometryError: a hole's metal reaches into the bend.
     """
     x = ear.holes[0][0]
-    dx, dy = 2.0, lower.height(x + 1) - lower.height(x - 1)
-    down = dy / hypot(dx, dy), -dx / hypot(dx, dy)
+    down = lower.square(x)
     start = x + drop * down[0], lower.height(x) + drop * down[1]
     fold = Fold(start=start, down=down, angle=angle, radius=radius, thickness=thickness)
     holes = tuple(fold.flat(hole, out, shared) for hole in ear.holes)

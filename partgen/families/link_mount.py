@@ -26,25 +26,28 @@ from partgen.entries.stock import PlateStock, Stock
 from partgen.families.body import Body
 from partgen.families.ear import Ear, EarEntry
 from partgen.families.eared import ear_radius
-from partgen.families.leaning import aside, bend_marks, leaning
+from partgen.families.leaning import bend_marks, lean_of, leaning
 from partgen.families.mount_fit import in_hand, mount_fits
-from partgen.families.part import CORNER, RE_ENTRANT, HoleEntry, Part, WindowEntry
+from partgen.families.mount_solids import on_rail
+from partgen.families.openings import RE_ENTRANT, HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.families.rail_seams import rail_seams
+from partgen.families.seats import seats
 from partgen.families.side import Side
 from partgen.fields import Angle, At, Length, Margin, Size
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import Fit
-from partgen.fit.mount import Ears, Mount, Seat
+from partgen.fit.mount import Ears, Lean, Mount, Seat
 from partgen.geometry.bending import RADIUS_PER_THICKNESS
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
-from partgen.plates.fold import BentFrame, Fold
+from partgen.plates.fold import Fold
 from partgen.plates.plate import Hole, Plate
 from partgen.plates.seam import Seam
-from partgen.plates.solid import FORWARD, UP, Frame, Solid
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
-RUN_ON = 40.0  # mm of rail beyond the plates in the assembly's picture
+WELD_ROOM = 5.0  # mm of shelf for a fillet nobody named; common practice, no source
 
 
 class LinkMount(Part):
@@ -60,7 +63,7 @@ class LinkMount(Part):
         rear: how far the body reaches behind the pivot [mm].
         front: how far it reaches ahead of the pivot [mm].
         height: of the body on the rail; default up to a weld shelf below the rail's top [mm].
-        shelf: from the rail's lower edge to the body's; default corner radius + weld leg [mm].
+        shelf: from the rail's lower edge to the body's; default its corner radius + leg or 5 [mm].
         weld_leg: of the fillet along the body; default by the thinner plate's thickness [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half the ear's width where it leaves the body [mm].
@@ -81,6 +84,7 @@ class LinkMount(Part):
         outer: what only the outer plate has.
     """
 
+    LIES: ClassVar[str] = "side"
     NO_SEAM: ClassVar[str] = ""  # its pads are welded in its place
     family: Literal["link-mount"]
     rail: RailName
@@ -124,10 +128,7 @@ class LinkMount(Part):
         clamped = joint.width + 2 * fits[0].shim
         bolts = bolt_lengths(joint.bolt, near, clamped, far, joint.nut_height)
         return Mount(
-            name=self.name,
-            fits=fits,
-            bolts=bolts,
-            bolt=joint.bolt,
+            name=self.name, fits=fits, bolts=bolts, bolt=joint.bolt,
             hands=self.hands_in(shop),
             count=self.count,
             room=self._room(rail),
@@ -142,7 +143,9 @@ class LinkMount(Part):
             joint=joint,
             ears=ears,
             in_hand=in_hand(joint, bolts[0]),
-        )
+            holes=tuple((h.name or str(k), h.at) for k, h in enumerate(self.holes, 1)),
+            bend=self._bend(shop),
+        )  # fmt: skip
 
     def _room(self, rail: Rail) -> float:
         return min(rail.room(hole) for _, hole, _ in self._eyes())
@@ -163,7 +166,7 @@ class LinkMount(Part):
         made = []
         for name, side in self._sides():
             ears, folds = self._ears_of(name, shop)
-            outline = self._body(rail, radius, shop).outline(ears)
+            outline = self._body(rail, radius).outline(ears)
             places = [hole for ear in ears for hole in ear.holes]
             eyes = tuple(
                 Hole(eye, *at, size, joint.bolt, chosen)
@@ -175,8 +178,7 @@ class LinkMount(Part):
 
     def _ears_of(self, name: str, shop: Shop) -> tuple[list[Ear], list[Fold]]:
         """Return one plate's ears as drawn flat, and their bends."""
-        rail, joint = shop.rail(self.rail), shop.joint(self.joint)
-        ears = self._all_ears(self.ear(joint, shop))
+        ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
         if not self.ear_angle:
             return ears, []
         side = self.inner if name == "inner" else self.outer
@@ -185,7 +187,7 @@ class LinkMount(Part):
         bent = [
             leaning(
                 ear,
-                rail.lower,
+                shop.rail(self.rail).lower,
                 angle=self.ear_angle,
                 radius=self._bend_radius(side),
                 thickness=thickness,
@@ -197,19 +199,20 @@ class LinkMount(Part):
         ]
         return [ear for ear, _ in bent], [fold for _, fold in bent]
 
+    def _bend(self, shop: Shop) -> Lean | None:
+        folds = (self._ears_of(name, shop)[1][0] for name, _ in self._sides())
+        return lean_of(*folds) if self.ear_angle else None
+
     def _seats(self, shop: Shop) -> tuple[Seat, ...]:
         ears = self._all_ears(self.ear(shop.joint(self.joint), shop))
-        folds: list[Fold | None] = [*self._ears_of("inner", shop)[1]] or [None] * len(ears)
-        seen = [(ear, fold, at) for ear, fold in zip(ears, folds, strict=True) for at in ear.holes]
-        shared = self._shared_radius()
-        return tuple(
-            Seat(name, at, ear.radius, other, aside(fold, at, shared) if fold else 0.0)
-            for (name, _, other), (ear, fold, at) in zip(self._eyes(), seen, strict=True)
-        )
+        return seats(self._eyes(), ears, self._ears_of("inner", shop)[1], self._shared_radius())
 
     def _shared_radius(self) -> float:
-        radii = [self._bend_radius(s) + self.stock(s).thickness / 2 for _, s in self._sides()]
-        return fsum(radii) / 2
+        return fsum(self.middle_radius(side) for _, side in self._sides()) / 2
+
+    def middle_radius(self, side: Side) -> float:
+        """Return the radius of a plate's middle layer where its ears bend [mm]."""
+        return self._bend_radius(side) + self.stock(side).thickness / 2
 
     def _bend_radius(self, side: Side) -> float:
         return self.bend_radius or RADIUS_PER_THICKNESS * self.stock(side).thickness
@@ -230,12 +233,13 @@ class LinkMount(Part):
 
     def ear(self, joint: Joint, shop: Shop) -> float:
         """Return the ear's radius [mm]: as asked, or from rule, washer and bolt, rounded up."""
-        return self.ear_radius or ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop)
+        return ear_radius(joint.bolt, joint.bolt.hole(joint.hole), shop, self.ear_radius)
 
     def _ears(self, rail: Rail, joint: Joint, shop: Shop) -> Ears:
-        low, height = self._body_heights(rail, shop)
+        low, height = self._body_heights(rail)
         ear = self.ear(joint, shop)
-        return Ears(ear, low, low + height, rail.depth, rail.corner_radius)
+        body = self._body(rail, ear)
+        return Ears(ear, low, low + height, rail.depth, rail.corner_radius, (body.x0 + body.x1) / 2)
 
     def leg(self, shop: Shop) -> float:
         """Return the leg of the fillet along the body, asked or usual [mm]."""
@@ -245,17 +249,17 @@ class LinkMount(Part):
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges on the rail; none where pads lie between."""
         pads = shop.mount(self.name).fit.spacers[0 if plate.name == "inner" else 1]
-        rail = shop.rail(self.rail)
-        return [] if pads else rail_seams(plate, self.rail, rail, self.leg(shop))
+        return [] if pads else rail_seams(plate, self.rail, shop.rail(self.rail), self.leg(shop))
 
-    def _body_heights(self, rail: Rail, shop: Shop) -> tuple[float, float]:
+    def _body_heights(self, rail: Rail) -> tuple[float, float]:
         """Return how far above the rail's lower edge the body begins, and its height [mm]."""
-        shelf = rail.corner_radius + self.leg(shop) if self.shelf is None else self.shelf
+        room = self.weld_leg or WELD_ROOM
+        shelf = rail.corner_radius + room if self.shelf is None else self.shelf
         return shelf, rail.depth - 2 * shelf if self.height is None else self.height
 
-    def _body(self, rail: Rail, ear: float, shop: Shop) -> Body:
+    def _body(self, rail: Rail, ear: float) -> Body:
         """Return the body; ``ear`` is the ear's radius [mm]."""
-        shelf, height = self._body_heights(rail, shop)
+        shelf, height = self._body_heights(rail)
         return Body(
             rail=rail,
             x0=self.pivot[0] - (4 * ear if self.rear is None else self.rear),
@@ -270,36 +274,20 @@ class LinkMount(Part):
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the rail and the two plates; y from the middle of the rail, left side."""
-        rail, fit = shop.rail(self.rail), shop.mount(self.name).fit
-        plates = {plate.name: plate for plate in self.finished(shop)}
-        x0, _, x1, _ = plates["inner"].outline.box
-        side = Frame((0.0, rail.width / 2, 0.0), FORWARD, UP)  # its normal points to the right
-        pieces = [Solid("rail", (rail.side(x0 - RUN_ON, x1 + RUN_ON),), side, rail.width)]
-        inner, outer = fit.spacers
-        for name, y, way in (
-            ("inner", -rail.width / 2 - inner, -1),
-            ("outer", rail.width / 2 + outer, 1),
-        ):
-            plate, depth = plates[name], -way * plates[name].thickness
-            _, folds = bend_marks(plate.outline, self._ears_of(name, shop)[1])
-            frame = BentFrame((0.0, y, 0.0), FORWARD, UP, folds, depth / 2)
-            pieces.append(Solid.of(plate, frame, depth, (0.0, 2.0 * way, 0.0)))
-        return pieces
+        folds = {name: self._ears_of(name, shop)[1] for name, _ in self._sides()}
+        return on_rail(self.finished(shop), shop.rail(self.rail), shop.mount(self.name), folds)
 
     def _sides(self) -> list[tuple[str, Side]]:
         return [("inner", self.inner), ("outer", self.outer)]
 
     def _plate(self, name: str, side: Side, outline: Outline, eyes: tuple[Hole, ...]) -> Plate:
-        stock = self.stock(side)
-        windows = (*self.windows, *side.windows)
-        holes = (*self.holes, *side.holes)
         return Plate(
             part=self.name,
             name=name,
             outline=outline,
-            holes=(*eyes, *(h.hole(k) for k, h in enumerate(holes, 1))),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
-            thickness=stock.thickness,
-            material=stock.material,
+            holes=(*eyes, *holes_of((*self.holes, *side.holes))),
+            windows=windows_of((*self.windows, *side.windows)),
+            thickness=self.stock(side).thickness,
+            material=self.stock(side).material,
             count=self.count,
         )

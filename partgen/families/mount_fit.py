@@ -29,9 +29,10 @@ def mount_fits(part: LinkMount, shop: Shop, arm: float) -> list[Fit]:
     """
     rail, joint = shop.rail(part.rail), shop.joint(part.joint)
     near, far = part.stock(part.outer).thickness, part.stock(part.inner).thickness
+    spread = part.middle_radius(part.outer) - part.middle_radius(part.inner)
     return fit_options(
         rail.width,
-        width_between(joint.width, near, far, part.ear_angle),
+        width_between(joint.width, near, far, part.ear_angle, spread),
         joint.side_clearance,
         shop.rack,
         coating=part.coating,

@@ -7,20 +7,18 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from partgen.entries.fixed_place import FixedPlace
-from partgen.entries.joint import BoltSize, Fit
 from partgen.errors import GeometryError, nearest
-from partgen.fields import Angle, At, Count, Entry, Margin, Name, Size
+from partgen.families.space import Spot
+from partgen.fields import At, Count, Entry, Name, Size
 from partgen.fit.mount import Hands, Mount
-from partgen.geometry.belt import rectangle
 from partgen.plates.features import Features, without_sharp_corners
-from partgen.plates.plate import Hole, Plate, Window
+from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
-from partgen.plates.solid import Solid
+from partgen.plates.solid import LYING, Frame, Solid
 from partgen.plates.turning import QUARTERS, Turns
 from partgen.plates.welded import WeldedEdge
 from partgen.shop import Shop
 
-RE_ENTRANT = 10.0  # mm, radius of inside corners; common practice, no source
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
 CORNER = 6.0  # mm, radius of outside corners; common practice, no source
 Priority = Annotated[int, Field(ge=-100, le=100, strict=True)]
@@ -40,6 +38,7 @@ class Part(Entry):
         turn: on the sheet: a step, "any", or the angles allowed, as [0] for one way only [degrees].
         priority: parts with a higher one are laid out first, on the first sheets.
         together: plates of parts that share this word go on one sheet.
+        space: where its pieces lie in an assembly, one entry for each; for the picture only.
         welded: edges welded that the family does not know of; [] says that there are none.
         fixed: plates that have to lie at a place on a sheet; the others go round them.
     """
@@ -48,6 +47,9 @@ class Part(Entry):
     NO_SEAM: ClassVar[str] = "no seam named; name its edges: welded = [{ at = [x, y], to = '...' }]"
 
     name: Name
+    LIES: ClassVar[str] = "flat-along"  # how its drawing lies in space
+    SHARES_BOLTS: ClassVar[bool] = False  # whether a bolt goes through two of its pieces
+
     family: str
     hands: Hands | None = None
     count: Count = 1
@@ -57,6 +59,7 @@ class Part(Entry):
     turn: Turns = QUARTERS
     priority: Priority = 0
     together: Name | None = None
+    space: tuple[Spot, ...] = Field(default=(), max_length=200)
     welded: tuple[WeldedEdge, ...] | None = Field(default=None, max_length=100)
     fixed: tuple[FixedPlace, ...] = Field(default=(), max_length=1000)
 
@@ -77,7 +80,7 @@ class Part(Entry):
         return {}
 
     def finished(self, shop: Shop) -> list[Plate]:
-        """Return the plates with the part's features, inside corners rounded.
+        """Return the plates with the part's features, inside corners rounded, others' slots cut.
 
         Raises:
             GeometryError: a plate cannot exist with these numbers.
@@ -86,7 +89,7 @@ class Part(Entry):
         if not self.sharp:
             plates = [without_sharp_corners(plate, self.inside_radius) for plate in plates]
         self._need_welded(plates)
-        return plates
+        return [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges of one of the finished plates that are welded, drawn for the left.
@@ -119,8 +122,18 @@ class Part(Entry):
             self.named_seams(plate)
 
     def solids(self, shop: Shop) -> list[Solid]:
-        """Return the plates of one left side placed in space; none if they have no known place."""
-        return []
+        """Return the plates of one left side placed in space; none if they have no known place.
+
+        A single plate lies as its family is drawn, its (0, 0) at (0, 0, 0).
+
+        Raises:
+            GeometryError: a plate cannot exist with these numbers.
+        """
+        plates = self.finished(shop)
+        if len(plates) != 1:
+            return []
+        frame, still = Frame((0.0, 0.0, 0.0), *LYING[self.LIES]), (0.0, 0.0, 0.0)
+        return [Solid.of(p, frame, p.thickness, still, self.name) for p in plates]
 
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return the sums across the vehicle, if the part is a link mount."""
@@ -147,50 +160,3 @@ class MountedPart(Part):
         if self.hands is None and self.mount is not None:
             return shop.mount(self.mount).hands
         return super().hands_in(shop)
-
-
-class WindowEntry(Entry):
-    """A window with rounded corners.
-
-    Attributes:
-        at: centre [mm].
-        size: width along x, height along y before turning [mm].
-        radius: of its corners; at most half the smaller side [mm].
-        angle: turned anticlockwise [degrees].
-        name: shown in findings.
-    """
-
-    at: At
-    size: tuple[Size, Size]
-    radius: Margin = RE_ENTRANT
-    angle: Angle = 0.0
-    name: Name | None = None
-
-    def window(self, number: int) -> Window:
-        """Return the opening; ``number`` names it if it has no name.
-
-        Raises:
-            GeometryError: the corner radius does not fit.
-        """
-        outline = rectangle(*self.size, self.radius, self.at).turned(self.angle, self.at)
-        return Window(self.name or str(number), outline)
-
-
-class HoleEntry(Entry):
-    """A bolt hole.
-
-    Attributes:
-        at: centre [mm].
-        bolt: what goes through.
-        fit: clearance: close, normal or loose.
-        name: shown in findings.
-    """
-
-    at: At
-    bolt: BoltSize
-    fit: Fit = "normal"
-    name: Name | None = None
-
-    def hole(self, number: int) -> Hole:
-        """Return the opening; ``number`` names it if it has no name."""
-        return Hole(self.name or str(number), *self.at, self.bolt.hole(self.fit), self.bolt)

@@ -8,7 +8,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from partgen.dxf.item import Item
+from partgen.dxf.read import INSIDE, OUTSIDE
+from partgen.dxf.write import write_items
 from partgen.entries.cutting import cutting
+from partgen.entries.dxf_file import Drawn
 from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
 from partgen.entries.stock import Stock
@@ -16,6 +20,8 @@ from partgen.errors import PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.fields import Reading
+from partgen.geometry.belt import Pin, belt
+from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate
 from partgen.reference.rule_set import DEFAULT, rule_set
 from partgen.shop import Shop
@@ -34,6 +40,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
         "ears": [{"at": 90, "drop": 30, "bolt": "M16"}],
         "arches": [{"at": 270, "radius": 45}],
     },
+    "from-dxf": {"file": "sample.dxf", "bolts": [{"at": [40, 30], "bolt": "M16"}]},
     "gusset": {"width": 90, "height": 70},
     "link-mount": {"rail": "main", "joint": "bush", "pivot": [0, -68]},
     "plate": {"points": [[0, 0], [160, 0], [160, 50], [60, 50], [60, 110], [0, 110]]},
@@ -44,7 +51,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "tower": {"joint": "bush", "height": 190, "base": 120},
     "washer": {"bolt": "M16"},
 }
-NO_PLATE = ("dummy-spacer", "from-dxf")  # families that take no ``plate``, or no sample
+NO_PLATE = ("dummy-spacer",)  # families that take no ``plate``
 
 
 def sample_shop() -> Shop:
@@ -67,12 +74,22 @@ def sample(family: str) -> Part:
     """Return a part of a family.
 
     Raises:
-        PartgenError: no such family, or it has no sample.
+        PartgenError: no such family.
     """
     if family not in SAMPLES:
         raise PartgenError(f"family '{family}' has no sample; {nearest(family, SAMPLES)}")
     plate = {} if family in NO_PLATE else {"plate": "6 mm S355"}
-    return _part(family, plate | SAMPLES[family])
+    file = {"file": _drawing()} if family == "from-dxf" else {}
+    return _part(family, plate | SAMPLES[family] | file)
+
+
+def _drawing() -> Drawn:
+    """Return a small drawing as found elsewhere: its edge in loose pieces, one drawn twice."""
+    edge = belt([Pin(0, 0), Pin(120, 0, 0, 12), Pin(96, 62, 16), Pin(24, 62, 0, 10)])
+    loose = [Item(OUTSIDE, (s,)) for s in (*edge.segments, edge.segments[0])]
+    rounds = [Outline.circle(40, 30, 17.5), Outline.circle(88, 34, 30)]
+    items = [*loose, *(Item(INSIDE, o) for o in rounds)]
+    return Drawn("sample.dxf", write_items(items, [], unit="mm"))
 
 
 def sample_plates(family: str) -> list[Plate]:

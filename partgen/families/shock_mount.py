@@ -14,15 +14,16 @@ Lengths in mm.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import asin, ceil, cos, hypot, inf, radians, sin, sqrt, tan
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 from shapely import Point as Point2
 
 from partgen.errors import GeometryError
 from partgen.families.base_seams import base_seams
-from partgen.families.eared import Eye
+from partgen.families.eared import Eye, tube_under
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
 from partgen.fit.mount import Mount
@@ -34,6 +35,7 @@ from partgen.measure import per_unit
 from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate
 from partgen.plates.seam import Seam
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 FIT_GAP = per_unit("in") / 64  # mm between tube and edge, 0 to 1/32 in; common practice, no source
@@ -61,6 +63,12 @@ class ShockMount(SingleEar):
     fit_gap: Margin = Field(default=FIT_GAP, le=5)
     tabs: Literal[1, 2] = 2
 
+    @model_validator(mode="after")
+    def _flat_where_it_stands(self) -> Self:
+        if self.tube is not None and self.stands is not None:
+            raise ValueError("give 'tube' (a round base) or 'stands' (a flat one), not both")
+        return self
+
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return gap and bolt of the pair, at its lowest hole; nothing for a single tab.
 
@@ -69,7 +77,12 @@ class ShockMount(SingleEar):
         """
         if self.tabs == 1:
             return None
-        return self.pair(shop, self._room(self.eye(shop).radius), (self.offset, self.height))
+        found = self.pair(shop, self._room(self.eye(shop).radius), (self.offset, self.height))
+        return found and replace(
+            found,
+            bolt_name="joint" if self.eyes == 1 else "joint-1",
+            sits_on="base" if self.tube is None else "tube",
+        )
 
     def centres(self, eye: Eye) -> list[Point]:
         """Return the middles of the holes, lowest first [mm]."""
@@ -86,7 +99,26 @@ class ShockMount(SingleEar):
         eye = self.eye(shop)
         outline = self.outline(eye)
         names = ("inner", "outer") if self.tabs == 2 else ("tab",)
-        return [self.piece(name, outline, eye, self.centres(eye)) for name in names]
+        made = [self.piece(name, outline, eye, self.centres(eye)) for name in names]
+        return self.on_tabs(made, shop)
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the tabs, on their tube where they have one.
+
+        Raises:
+            GeometryError: a pair without a joint.
+        """
+        if self.tabs == 2 and self.joint is None:
+            return []
+        tabs = self.ears_in_space(shop, self.finished(shop))
+        if self.tube is None:
+            return tabs
+        half = self._half(self.eye(shop).radius)
+        return [tube_under(tabs, self.tube, -self._sunk(self.tube, half)), *tabs]
+
+    def _sunk(self, tube: float, half: float) -> float:
+        """Return how far the tube's centre lies below the base's ends [mm]."""
+        return sqrt(self._bore(tube, half) ** 2 - half * half)
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the base: flat, or the arc on its tube; a fillet on each face."""
@@ -175,8 +207,7 @@ class ShockMount(SingleEar):
         """Return the distance from the lowest hole to what the tabs are welded to [mm]."""
         if self.tube is None:
             return self.height
-        half = self._half(radius)
-        sunk = sqrt(self._bore(self.tube, half) ** 2 - half * half)
+        sunk = self._sunk(self.tube, self._half(radius))
         return hypot(self.offset, self.height + sunk) - self.tube / 2
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from partgen.entries.stock import PlateStock
-from partgen.families.part import HoleEntry, WindowEntry
+from partgen.families.openings import HoleEntry, WindowEntry
 from partgen.fields import Entry
 
 

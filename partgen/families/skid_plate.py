@@ -19,12 +19,15 @@ from pydantic import Field, model_validator
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
-from partgen.families.part import CORNER, HoleEntry, Part, WindowEntry
+from partgen.families.openings import HoleEntry, WindowEntry, holes_of, windows_of
+from partgen.families.part import CORNER, Part
 from partgen.fields import Angle, Margin, Size
 from partgen.geometry.belt import belt, corners
 from partgen.geometry.bending import RADIUS_PER_THICKNESS, allowance, k_factor, setback
 from partgen.geometry.outline import Outline
+from partgen.plates.developed import Bend, DevelopedFrame
 from partgen.plates.plate import Mark, Plate
+from partgen.plates.solid import FORWARD, LEFT, UP, Solid
 from partgen.shop import Shop
 
 MARK_CLEAR = 3.0  # mm from a mark to a cut edge; common practice, no source
@@ -150,14 +153,29 @@ class SkidPlate(Part):
             part=self.name,
             name="skid",
             outline=self.outline(starts[-1]),
-            holes=tuple(h.hole(k) for k, h in enumerate(holes, 1)),
-            windows=tuple(w.window(k) for k, w in enumerate(windows, 1)),
+            holes=holes_of(holes),
+            windows=windows_of(windows),
             marks=self.bend_lines(starts),
             thickness=self.plate.thickness,
             material=self.plate.material,
             count=self.count,
         )
         return [plate]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the plate as it is bent, its first flat level.
+
+        Raises:
+            GeometryError: the bends take more than a flat has.
+        """
+        (plate,), starts = self.finished(shop), self.starts()
+        radius = self.bend_radius + plate.thickness / 2
+        bends = [
+            Bend(starts[k] - length, length, angle, radius)
+            for k, (angle, length) in enumerate(zip(self.angles, self.allowances(), strict=True), 1)
+        ]
+        frame = DevelopedFrame((0.0, 0.0, 0.0), FORWARD, LEFT, tuple(bends), plate.thickness / 2)
+        return [Solid.of(plate, frame, plate.thickness, UP, self.name)]
 
     def _laid(self, entry: FlatHole | FlatWindow, starts: list[float]) -> tuple[float, float]:
         return starts[entry.flat - 1] + entry.at[0], entry.at[1]

@@ -11,6 +11,7 @@ gives thicker spacers. Lengths in mm.
 
 from __future__ import annotations
 
+from math import hypot
 from typing import Literal, Self
 
 from pydantic import model_validator
@@ -20,11 +21,13 @@ from partgen.entries.stock import PlateStock, Stock
 from partgen.families.pad_seams import pad_seams, pieces, stacks
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
+from partgen.fit.mount import Ears, Mount
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
+from partgen.geometry.segment import Point
 from partgen.plates.plate import Hole, Plate
 from partgen.plates.seam import Seam
-from partgen.plates.solid import FORWARD, UP, Frame, Solid
+from partgen.plates.solid import Frame, Solid, Vector
 from partgen.shop import Shop
 
 
@@ -56,10 +59,12 @@ class Spacer(MountedPart):
     def _sizes_suit_shape(self) -> Self:
         wanted = {"rectangle": "size", "square": "side", "round": "diameter"}[self.shape]
         given = [name for name in ("size", "side", "diameter") if getattr(self, name) is not None]
+        if not given:
+            raise ValueError(f"{wanted} is missing; shape '{self.shape}' takes it")
         if given != [wanted]:
             raise ValueError(
                 f"shape '{self.shape}' takes '{wanted}' and no other size; given: "
-                f"{', '.join(given) or 'none'}"
+                f"{', '.join(given)}"
             )
         if (self.mount is None) == (self.plate is None):
             raise ValueError("give either 'mount' (thickness from its fit) or 'plate'")
@@ -89,22 +94,37 @@ class Spacer(MountedPart):
         return pad_seams(plate, mount.name, mount.fit, ear, self.count * mount.count)
 
     def solids(self, shop: Shop) -> list[Solid]:
-        """Return the pads beside the rail, at ``place`` or at the pivot halfway up the rail."""
+        """Return the pads beside the rail and along it, at ``place`` or in the plates' middle.
+
+        Raises:
+            GeometryError: no such mount, or the corner radius does not fit.
+        """
         if self.mount is None:
-            return []
+            return super().solids(shop)
         mount = shop.mount(self.mount)
-        fit, (x, z) = mount.fit, mount.rail_edge
-        plates = {(p.thickness, p.material.name): p for p in self.finished(shop)}
-        x, z = self.place or (x, z + mount.rail_depth / 2)
+        if mount.ears is None:
+            return []
+        fit, plates = mount.fit, {(p.thickness, p.material.name): p for p in self.finished(shop)}
+        (x, z), along, up = self._on_rail(mount, mount.ears, shop)
         placed = []
         for pad, side in ((fit.inner, -1.0), (fit.outer, 1.0)):
             y = side * fit.rail_width / 2
             for k, stock in enumerate(pad):
-                frame, apart = Frame((x, y, z), FORWARD, UP), (0.0, side * (1 + 0.2 * k), 0.0)
+                frame, apart = Frame((x, y, z), along, up), (0.0, side * (1 + 0.2 * k), 0.0)
                 plate = plates[stock.thickness, stock.material.name]
                 placed.append(Solid.of(plate, frame, -side * stock.thickness, apart, self.name))
                 y += side * stock.thickness
         return placed
+
+    def _on_rail(self, mount: Mount, ears: Ears, shop: Shop) -> tuple[Point, Vector, Vector]:
+        """Return the pad's middle in side view, and where its length and its height point."""
+        lower, (x0, _, x1, _) = shop.rail(mount.rail).lower, self.outline().box
+        x = self.place[0] if self.place else ears.middle
+        rise = lower.height(x + x1) - lower.height(x + x0)
+        c, s = (x1 - x0) / hypot(x1 - x0, rise), rise / hypot(x1 - x0, rise)
+        high = (ears.low + ears.high) / 2
+        at = self.place or (x - s * high, lower.height(x) + c * high)
+        return at, (c, 0.0, s), (-s, 0.0, c)
 
     def outline(self) -> Outline:
         """Return the outside edge.

@@ -15,7 +15,9 @@ of that name. Lengths in mm.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import ClassVar, Literal
+from typing import ClassVar, Literal, Self
+
+from pydantic import model_validator
 
 from partgen.errors import GeometryError
 from partgen.families.single_ear import SingleEar
@@ -25,6 +27,7 @@ from partgen.fit.sleeve import PLAY, Through, crush_sleeve
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Plate
 from partgen.plates.seam import Seam
+from partgen.plates.solid import FORWARD, UP, Frame, Solid
 from partgen.shop import Shop
 
 
@@ -45,6 +48,12 @@ class ThroughEar(SingleEar):
     hole: Name
     sleeve: Size | None = None
     play: Margin = PLAY
+
+    @model_validator(mode="after")
+    def _beside_its_mount(self) -> Self:
+        if self.stands is not None:
+            raise ValueError("'stands' belongs to ears on a plate; this one is beside its mount")
+        return self
 
     def hands_in(self, shop: Shop) -> Hands:
         """Return the hands asked for, else the link mount's.
@@ -70,7 +79,45 @@ class ThroughEar(SingleEar):
         sleeve = crush_sleeve(
             on.fit.gap, joint.bolt, joint.hole, outside=self.sleeve, play=self.play
         )
-        return pair and replace(pair, through=Through(on.name, on.rail, self.hole, sleeve))
+        face = on.faces[0] - on.bolts[0].far_ear
+        at = dict(on.holes).get(self.hole)
+        height = at[1] - shop.rail(on.rail).lower.height(at[0]) if at else 0.0
+        return pair and replace(
+            pair,
+            through=Through(on.name, on.rail, self.hole, sleeve, at, height),
+            y=face - pair.fit.gap / 2,
+            origin=(at[0] - self.offset, at[1] - self.height) if at else (0.0, 0.0),
+            bolt_name=self.hole,
+            beside=on,
+        )
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the ear beside the link mount's inner plate, on the bolt through the rail.
+
+        Raises:
+            GeometryError: no such joint or mount.
+        """
+        mount = shop.mount(self.name)
+        if mount.through is None or mount.through.at is None:
+            return []
+        (x, z), (y, _) = mount.origin, mount.faces
+        frame = Frame((x, y, z), FORWARD, UP)
+        placed = []
+        for plate in self.finished(shop):
+            ear = Solid.of(plate, frame, plate.thickness, (0.0, -4.0, 0.0), self.name)
+            holes = tuple((self.hole if n == "joint" else n, p) for n, p in ear.holes)
+            placed.append(replace(ear, holes=holes))
+        return [*placed, self._sleeve(mount.through, shop)]
+
+    def _sleeve(self, through: Through, shop: Shop) -> Solid:
+        """Return the crush sleeve in the rail."""
+        sleeve, (x, z) = through.sleeve, through.at or (0.0, 0.0)
+        edges = (Outline.circle(0, 0, sleeve.bore), Outline.circle(0, 0, sleeve.outside))
+        y = shop.mount(through.mount).middle + sleeve.length / 2
+        frame = Frame((x, y, z), FORWARD, UP)
+        on_bolt = ((self.hole, (0.0, 0.0)),)
+        out = (0.0, 1.0, 0.0)
+        return Solid("sleeve", edges, frame, sleeve.length, out, on_bolt, is_inside=True)
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the crush sleeve's ends in the rail's walls; the ear itself is held by its webs.

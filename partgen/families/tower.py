@@ -10,13 +10,13 @@ r"""Tower: the two side plates and the back of a coil-over's upper mount on a ra
       |_________|  lap on the rail's side
           base
 
-Lengths in mm; x along the rail from the tower's front foot. A bridge that names this part boxes it.
+Lengths in mm; x along the rail from the tower's near foot. A bridge that names this part boxes it.
 """
 
 from __future__ import annotations
 
 from math import hypot
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field
 
@@ -24,7 +24,8 @@ from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.base_seams import base_seams
 from partgen.families.eared import EaredPart
-from partgen.families.part import CORNER, RE_ENTRANT
+from partgen.families.openings import RE_ENTRANT
+from partgen.families.part import CORNER
 from partgen.fields import Length, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt, rectangle
@@ -34,6 +35,7 @@ from partgen.geometry.segment import Segment
 from partgen.plates.edges import ON, SHORT, edges_of, edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import KEEP_OUT, STOP, Seam, which_side
+from partgen.plates.solid import LEFT, Frame, Solid
 from partgen.shop import Shop
 
 LAP = 40.0  # mm; common practice, no source
@@ -55,6 +57,8 @@ class Tower(EaredPart):
         back: thickness and material of the back plate; none leaves it out.
         drain: diameter of a hole at the back plate's foot; 0 for none [mm].
     """
+
+    SITS_ON: ClassVar[str] = "rail"
 
     family: Literal["tower"]
     height: Size
@@ -88,6 +92,21 @@ class Tower(EaredPart):
         if self.back is not None:
             made.append(self._back(self.back, outline, shop))
         return made
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the sides astride y = 0, the back between them, flush with their far edges.
+
+        Raises:
+            GeometryError: the parts of it do not go together.
+        """
+        if self.joint is None:
+            return []
+        plates = self.finished(shop)
+        sides = self.ears_in_space(shop, plates[:2])
+        edge = _far_edge(self.outline(self.eye(shop).radius), self.upright)
+        (x, z), (dx, dz) = edge.at(0.5), edge.direction(0.5)
+        frame = Frame((x, 0.0, z), LEFT, (dx, 0.0, dz))
+        return [*sides, *(Solid.of(p, frame, -p.thickness, (dz, 0.0, -dx)) for p in plates[2:])]
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return a side's edges on the rail, or those of the back plate between the sides.

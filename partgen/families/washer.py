@@ -18,15 +18,17 @@ from pydantic import model_validator
 
 from partgen.entries.joint import BoltSize, Fit
 from partgen.entries.stock import PlateStock
-from partgen.families.part import Part
+from partgen.families.on_bolt import disc, gap_ends
+from partgen.families.part import MountedPart
 from partgen.fields import Size
 from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
 from partgen.plates.plate import Plate, Window
+from partgen.plates.solid import Solid
 from partgen.shop import Shop
 
 
-class Washer(Part):
+class Washer(MountedPart):
     """``family = "washer"``.
 
     Attributes:
@@ -35,6 +37,7 @@ class Washer(Part):
         fit: clearance of that bolt's hole: close, normal or loose.
         hole: diameter of the hole, where no ``bolt`` gives it [mm].
         diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
+        mount: whose ears they lie outside of, in turn on the outer and the inner one.
     """
 
     NO_SEAM: ClassVar[str] = "lies loose under a bolt; if it is welded on, name its edge in welded"
@@ -69,6 +72,20 @@ class Washer(Part):
                 count=self.count,
             )
         ]
+
+    def solids(self, shop: Shop) -> list[Solid]:
+        """Return the washers on the bolt of ``mount``; one by itself, flat, without one."""
+        if self.mount is None:
+            return super().solids(shop)
+        (plate,), mount = self.finished(shop), shop.mount(self.mount)
+        stack, (inner, outer) = mount.bolts[0], gap_ends(mount)
+        outside = [(outer + stack.near_ear, 1.0), (inner - stack.far_ear, -1.0)]
+        placed = []
+        for k in range(self.count):
+            face, way = outside[k % 2]
+            deep, apart = way * plate.thickness, (0.0, way * (3.0 + k // 2), 0.0)
+            placed.append(disc(plate, mount, face + k // 2 * deep, deep, self.name, apart))
+        return placed
 
     def _least(self, hole: float, shop: Shop) -> float:
         bought = self.bolt.washer_diameter if self.bolt else 0.0

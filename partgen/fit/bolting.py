@@ -79,7 +79,7 @@ class BoltFit:
 
     @property
     def threads_clear_of_shear(self) -> bool:
-        """No thread in either shear plane."""
+        """No full thread in either shear plane; its run-out may lie in one."""
         return self.thread_start >= self.shear_planes[1] - SLACK
 
     @property
@@ -110,11 +110,13 @@ class BoltFit:
         if not self.threads_clear_of_shear:
             return "threads inside the joint"
         if not self.full_ear:
-            return "threads clear of the shear planes, but in the far ear"
+            return "full thread clear of both shear planes, but in the far ear"
         washers = self.extra_washers
         if washers > MOST_WASHERS:
             return f"nut runs out of thread: {washers} extra washers"
-        body = "body clear of both shear planes" if self.body_clear_of_shear else "threads clear"
+        body = "body clear of both shear planes"
+        if not self.body_clear_of_shear:
+            body = "full thread clear of both shear planes, its run-out may lie in one"
         plural = "" if washers == 1 else "s"
         return f"{body}, {washers} extra washer{plural} under the nut" if washers else body
 

@@ -26,6 +26,7 @@ class Ears:
         high: upper edge of the plates' body [mm].
         rail_depth: outside height of the rail [mm].
         rail_corner: outside corner radius of the rail [mm].
+        middle: x of the middle of the plates' body [mm].
     """
 
     radius: float
@@ -33,6 +34,28 @@ class Ears:
     high: float
     rail_depth: float
     rail_corner: float
+    middle: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lean:
+    """How a mount's two plates bend, below the rail, so that their ears lean.
+
+    Attributes:
+        angle: of both, outward positive [degrees].
+        down: unit direction in side view square to the bends' lines, into the ears.
+        start: where the bends begin, below the pivot's place on the rail [mm].
+        inner: radius of the inner plate's face towards the gap [mm].
+        outer: radius of the outer plate's face towards the gap [mm].
+        spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
+    """
+
+    angle: float
+    down: Point
+    start: Point
+    inner: float
+    outer: float
+    spread: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -83,6 +106,15 @@ class Mount:
         ears: how the plates sit on the rail, where it is known.
         in_hand: the bolt in hand, where its length was typed.
         through: the rail that the bolt goes on through, if it does.
+        y: of the rail's middle, or of the gap's where there is no rail, in its own space [mm].
+        origin: of its ears' drawing in that space, x and z [mm].
+        holes: further bolt holes in both plates, by name: centre [mm].
+        bend: how its plates bend, where the ears lean.
+        bolt_name: of its bolt's hole in the ears.
+        ear_radius: metal round the bolt, where it is known [mm].
+        beside: the link mount whose plates its bolt goes through, if it does.
+        skew: by which its ears are turned in plan, the front outward [degrees].
+        sits_on: what its plates are welded to, in one word.
     """
 
     name: str
@@ -104,6 +136,15 @@ class Mount:
     ears: Ears | None = None
     in_hand: BoltFit | None = None
     through: Through | None = None
+    y: float = 0.0
+    origin: Point = (0.0, 0.0)
+    holes: tuple[tuple[str, Point], ...] = ()
+    bend: Lean | None = None
+    bolt_name: str = "joint"
+    ear_radius: float = 0.0
+    beside: Mount | None = None
+    skew: float = 0.0
+    sits_on: str = "rail"
 
     @property
     def fit(self) -> Fit:
@@ -111,10 +152,36 @@ class Mount:
         return self.fits[0]
 
     @property
+    def faces(self) -> tuple[float, float]:
+        """Y of the two faces of its gap in its own space, inner first [mm]."""
+        half, (inner, outer) = self.fit.rail_width / 2, self.fit.spacers
+        return self.y - half - inner, self.y + half + outer
+
+    @property
+    def middle(self) -> float:
+        """Y of the middle of its gap in its own space [mm]."""
+        return (self.faces[0] + self.faces[1]) / 2
+
+    def seen(self, point: Point) -> Point:
+        """Return where a point of its ears' drawing is in the side view of its own space [mm]."""
+        return point[0] + self.origin[0], point[1] + self.origin[1]
+
+    @property
+    def ears_text(self) -> str:
+        """Between what the joint sits, in words."""
+        return "plate and ear" if self.through else "the ears"
+
+    @property
+    def gap_text(self) -> str:
+        """What sets the gap, in words."""
+        return "rail and spacers" if self.rail else "joint and side clearance"
+
+    @property
     def ear_gap(self) -> float:
         """Clear distance between the ears, square to them [mm]."""
         plates = (self.bolts[0].near_ear + self.bolts[0].far_ear) / 2
-        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates
+        less = closer(self.bend.angle, self.bend.spread) if self.bend else 0.0
+        return (self.fit.gap + plates) * cos(radians(self.ear_angle)) - plates - less
 
     @property
     def bolt_fit(self) -> BoltFit | None:
@@ -130,7 +197,24 @@ class Mount:
     @property
     def dummy(self) -> Sleeve:
         """The dummy spacer to weld with: a sleeve in the joint's place."""
-        return Sleeve(self.fit.dummy_length, self.bolt.washer_diameter, self.bolt.hole("close"))
+        return Sleeve(
+            self.ear_gap - 2 * self.fit.shim, self.bolt.washer_diameter, self.bolt.hole("close")
+        )
+
+
+def closer(angle: float, spread: float) -> float:
+    """Return how much closer ears come, square to them, whose bends are not of one radius [mm].
+
+    Args:
+        angle: of both, outward positive [degrees].
+        spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
+
+    Examples:
+        >>> round(closer(14, 5), 4), round(closer(-14, 5), 4)
+        (0.1485, -0.1485)
+    """
+    side = 1.0 if angle > 0 else -1.0
+    return side * spread * (1 - cos(radians(angle)))
 
 
 def pull_in(arm: float, angle: float) -> float:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partgen.errors import GeometryError
+from partgen.geometry.segment import Point
 from partgen.reference.bolt import Bolt
 
 PLAY = 0.25  # mm that a crush sleeve is shorter; common practice, no source
@@ -38,12 +39,16 @@ class Through:
         rail: name of that rail.
         hole: name of the bolt's hole in both plates.
         sleeve: the crush sleeve between them.
+        at: that hole's centre in the rail's side view; None where the plates lack it [mm].
+        height: of that hole above the rail's lower edge [mm].
     """
 
     mount: str
     rail: str
     hole: str
     sleeve: Sleeve
+    at: Point | None = None
+    height: float = 0.0
 
 
 def crush_sleeve(

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from math import dist, sqrt, tan
+from math import dist, hypot, sqrt, tan
 
 from partgen.errors import GeometryError
 from partgen.geometry.crossing import crossings, offset, part_at, piece, turn_at
@@ -82,6 +82,11 @@ class Path:
         if x > self.end[0]:
             return _run_on(self.end, self.segments[-1].direction(1), x)
         return _height(self.segments[self._index(x)], x)
+
+    def square(self, x: float) -> Point:
+        """Return the unit direction square to the path about ``x``, to its right: down."""
+        dx, dy = 2.0, self.height(x + 1) - self.height(x - 1)
+        return dy / hypot(dx, dy), -dx / hypot(dx, dy)
 
     def distance(self, point: Point) -> float:
         """Return the distance from ``point`` to the path, its ends run on [mm]."""

@@ -1,16 +1,24 @@
-"""The plates of a mount where they belong in space: the mount's own, and those that name it.
+"""The plates where they belong in space: a mount's own and those that name it, ears on a plate.
 
-ISO 8855 axes: x forward, y left, z up, y from the middle of the rail. The left side is placed; the
-right one is its mirror image.
+ISO 8855 axes: x forward, y left, z up; y from the middle of the rail, or of a pair of ears. The
+left side is placed; the right one is its mirror image.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from math import fsum, hypot
 
+from partgen.families.part import Part
+from partgen.families.single_ear import SingleEar
+from partgen.families.stands import Footing, Stands, both_on_one
+from partgen.geometry.outline import cos_sin
 from partgen.job.build import Build
-from partgen.plates.solid import Solid, Vector, extents
+from partgen.plates.developed import DevelopedFrame
+from partgen.plates.solid import Frame, Solid, Vector, extents
+
+LIFT = 1.5  # steps off their plate, for ears that stand on one
 
 
 @dataclass(frozen=True)
@@ -26,6 +34,10 @@ class Assembly:
     name: str
     hand: str
     solids: tuple[Solid, ...]
+
+    def together(self) -> Assembly:
+        """Return the assembly as it is seen put together: tabs in their slots."""
+        return replace(self, solids=tuple(part for s in self.solids for part in s.together))
 
     def pulled_apart(self) -> Assembly:
         """Return the assembly with its pieces moved off each other."""
@@ -55,12 +67,140 @@ def off_axis(assembly: Assembly, name: str) -> float:
 
 
 def assemblies(build: Build) -> list[Assembly]:
-    """Return an assembly for each mount of a job, those parts left out that have no place."""
+    """Return an assembly for each mount, each plate with what stands on it, each one by numbers.
+
+    A part that stands alone, unbent, makes none.
+    """
+    tree, found = _Tree(build), dict[str, list[Solid]]()
+    for part in build.job.parts:
+        for spot in part.space:
+            found.setdefault(spot.assembly, tree.in_space(spot.assembly))
+        if not part.space and not tree.is_within(part):
+            found[part.name] = tree.group(part)
+    return [
+        Assembly(name, _hand(build, name), tuple(solids))
+        for name, solids in found.items()
+        if len(solids) > 1 or any(isinstance(s.frame, DevelopedFrame) for s in solids)
+    ]
+
+
+def _hand(build: Build, name: str) -> str:
+    part = next((p for p in build.job.parts if p.name == name), None)
+    return "right" if part and part.hands_in(build.shop) == "right" else "left"
+
+
+@dataclass(frozen=True)
+class _Tree:
+    """The parts of a job by what they belong to.
+
+    Attributes:
+        build: what they make.
+    """
+
+    build: Build
+
+    def is_within(self, part: Part) -> bool:
+        """Tell whether a part is shown with another one."""
+        names = {p.name for p in self.build.job.parts}
+        return _stands(part) is not None or getattr(part, "mount", None) in names
+
+    def group(self, part: Part) -> list[Solid]:
+        """Return a part's pieces and what belongs to them, in its own space."""
+        own = part.solids(self.build.shop)
+        return [*own, *self._belonging(part), *self._standing(part, own)]
+
+    def in_space(self, assembly: str) -> list[Solid]:
+        """Return the pieces of an assembly by numbers, and what stands on them."""
+        placed = {
+            part.name: self._spotted(part, assembly)
+            for part in self.build.job.parts
+            if any(spot.assembly == assembly for spot in part.space)
+        }
+        moving = _outward([s for pieces in placed.values() for s in pieces])
+        found = list(moving)
+        for part in self.build.job.parts:
+            own, moving = (
+                moving[: len(placed.get(part.name, ()))],
+                moving[len(placed.get(part.name, ())) :],
+            )
+            found += self._standing(part, own)
+        return found
+
+    def _spotted(self, part: Part, assembly: str) -> list[Solid]:
+        own, pieces = [*part.solids(self.build.shop), *self._belonging(part)], list[Solid]()
+        for k, spot in enumerate(s for s in part.space if s.assembly == assembly):
+            copy = f" {k + 1}" if k and not part.SHARES_BOLTS else ""
+            pieces += _renamed(spot.placed(own, part.LIES), part.name, k > 0, copy)
+        return pieces
+
+    def _belonging(self, part: Part) -> list[Solid]:
+        inside = [p for p in self.build.job.parts if getattr(p, "mount", None) == part.name]
+        found = [s for p in inside if not p.space for s in self.group(p)]
+        mount = self.build.shop.mounts.get(part.name)
+        c, s = cos_sin(mount.skew if mount else 0.0)
+        plan = Frame((0.0, 0.0, 0.0), (c, s, 0.0), (-s, c, 0.0))
+        return [solid.within(plan) for solid in found]
+
+    def _standing(self, part: Part, carriers: Sequence[Solid]) -> list[Solid]:
+        """Return the ears that stand on a part's plate, those of the other side mirrored."""
+        found: list[Solid] = []
+        for child in self.build.job.parts:
+            stands = _stands(child)
+            if stands is None or stands.on != part.name or not carriers:
+                continue
+            floor = self.build.shop.floor(part.name)
+            twice = both_on_one(child.hands_in(self.build.shop), floor)
+            own = self.group(child)
+            for k, footing in enumerate(stands.footings):
+                carrier = carriers[min(footing.piece, len(carriers)) - 1]
+                placed = [
+                    _lifted(s.within(footing.on_plate(carrier)), footing, carrier) for s in own
+                ]
+                found += _renamed(placed, child.name, k > 0, f" {k + 1}" if k else "")
+                if twice:
+                    at, way = carrier.frame.at((floor.middle, 0.0)), carrier.frame.u
+                    mirrored = [s.mirrored(at, way) for s in placed]
+                    found += _renamed(mirrored, child.name, True, f" {k + 1} right")
+        return found
+
+
+def _lifted(solid: Solid, footing: Footing, carrier: Solid) -> Solid:
+    """Return what stands on a plate, moving off it as well when all is pulled apart."""
+    up = LIFT if footing.face == "near" else -LIFT
+    x, y, z = (a + up * n for a, n in zip(solid.apart, carrier.frame.normal, strict=True))
+    return replace(solid, apart=(x, y, z))
+
+
+def _outward(solids: Sequence[Solid]) -> list[Solid]:
+    """Return the pieces of a box, each moving out of its middle when it is pulled apart."""
+    middle = _middle(p for s in solids for p in s.box)
     found = []
-    for mount in build.mounts:
-        parts = [p for p in build.job.parts if mount.name in (p.name, getattr(p, "mount", None))]
-        solids = tuple(s for part in parts for s in part.solids(build.shop))
-        if len(solids) > 1:
-            hand = "right" if mount.hands == "right" else "left"
-            found.append(Assembly(mount.name, hand, solids))
+    for s in solids:
+        reach = [a - b for a, b in zip(_middle(s.box), middle, strict=True)]
+        x, y, z = s.frame.normal
+        way = fsum(r * n for r, n in zip(reach, (x, y, z), strict=True))
+        side = 0.0 if abs(way) < 1.0 else 1.0 if way > 0 else -1.0
+        found.append(replace(s, apart=(side * x, side * y, side * z)))
     return found
+
+
+def _middle(points: Iterable[Vector]) -> Vector:
+    (x0, y0, z0), (x1, y1, z1) = extents(points)
+    return (x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2
+
+
+def _stands(part: Part) -> Stands | None:
+    return part.stands if isinstance(part, SingleEar) else None
+
+
+def _renamed(solids: Sequence[Solid], part: str, again: bool, copy: str = "") -> list[Solid]:
+    """Return solids under their part's name, bolts of their own; shown ``again``, without names."""
+    return [
+        replace(
+            s,
+            name=s.name if part in s.name else f"{part} {s.name}",
+            holes=tuple((f"{part}{copy}: {name}", at) for name, at in s.holes),
+            is_named=s.is_named and not again,
+        )
+        for s in solids
+    ]

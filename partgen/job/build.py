@@ -8,6 +8,8 @@ from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
 from partgen.families.part import Part
+from partgen.families.single_ear import SingleEar
+from partgen.families.stands import floor_of
 from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
 from partgen.job.brackets import surroundings
@@ -16,7 +18,7 @@ from partgen.linkage.study import study
 from partgen.linkage.trimming import applied
 from partgen.measure import in_unit
 from partgen.plates.plate import Plate, Window, hands_of
-from partgen.shop import Shop
+from partgen.shop import Floor, Shop
 
 T = TypeVar("T")
 Windows = tuple[Window, ...]
@@ -52,8 +54,12 @@ def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:
     """
     building = _Building(job)
     mounts = building.mounts(fits or {})
-    shop = replace(job.shop, mounts=mounts)
-    plates = building.plates(shop, building.cuts(shop))
+    shop = building.with_floors(replace(job.shop, mounts=mounts))
+    cuts = building.cuts(shop)
+    shop = replace(
+        shop, cuts={key: tuple(w for _, ws in found for w in ws) for key, found in cuts.items()}
+    )
+    plates = building.plates(shop, cuts)
     shop, plates = building.linked(shop, plates)
     if building.problems:
         lines = dict.fromkeys(in_unit(line, job.unit) for line in building.problems)
@@ -68,10 +74,12 @@ class _Building:
     Attributes:
         job: the job.
         problems: one line for each thing that cannot exist.
+        broken: names of the parts they are in.
     """
 
     job: Job
     problems: list[str] = field(default_factory=list)
+    broken: set[str] = field(default_factory=set)
 
     def mounts(self, fits: Mapping[str, Fit]) -> dict[str, Mount]:
         """Return the link mounts by name; what stands on another mount is worked out after it."""
@@ -83,6 +91,17 @@ class _Building:
                 own = fits.get(part.name)
                 found[part.name] = replace(mount, fits=[own, *mount.fits]) if own else mount
         return {part.name: found[part.name] for part in self.job.parts if part.name in found}
+
+    def with_floors(self, shop: Shop) -> Shop:
+        """Return the shop with the plates that ears stand on."""
+        ears = [p for p in self.job.parts if isinstance(p, SingleEar)]
+        named = {ear.stands.on for ear in ears if ear.stands is not None}
+        floors: dict[str, Floor] = {}
+        for part in self.job.parts:
+            if part.name in named:
+                floor = self._attempt(part, lambda part=part: _floor(part, shop), None)  # type: ignore[misc]
+                floors |= {part.name: floor} if floor else {}
+        return replace(shop, floors=floors)
 
     def cuts(self, shop: Shop) -> Cuts:
         """Return the openings that parts need in other parts' plates."""
@@ -97,7 +116,7 @@ class _Building:
         """Return every plate, both hands."""
         found: list[Plate] = []
         for part in self.job.parts:
-            found += self._attempt(part, lambda part=part: _both_hands(part, shop, cuts), [])  # type: ignore[misc]
+            found += self._attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
         if not self.problems:
             self.problems += _cut_nowhere(self.job, found, cuts)
         return found
@@ -117,18 +136,19 @@ class _Building:
         try:
             return work()
         except GeometryError as error:
-            name = self.job.path.name
-            self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
+            self.broken.add(part.name)
+            name, mount = self.job.path.name, getattr(part, "mount", None)
+            if mount not in self.broken:  # else it only follows from what is wrong there
+                self.problems += [f'{name}: part "{part.name}": {p}' for p in error.problems]
             return otherwise
 
 
-def _both_hands(part: Part, shop: Shop, cuts: Cuts) -> list[Plate]:
-    made = []
-    for plate in part.finished(shop):
-        for _, windows in cuts.get(plate.key, []):
-            plate = plate.with_windows(windows)
-        made += hands_of(plate, part.hands_in(shop))
-    return made
+def _floor(part: Part, shop: Shop) -> Floor:
+    return floor_of(part.plates(shop), part.hands_in(shop))
+
+
+def _both_hands(part: Part, shop: Shop) -> list[Plate]:
+    return [p for plate in part.finished(shop) for p in hands_of(plate, part.hands_in(shop))]
 
 
 def _cut_nowhere(job: Job, plates: list[Plate], cuts: Cuts) -> list[str]:

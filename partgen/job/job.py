@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Literal
 
@@ -23,9 +23,10 @@ from partgen.entries.prices import Prices
 from partgen.entries.rail import Rail
 from partgen.entries.stock import SheetEntry, Stock
 from partgen.entries.surroundings import Box, Room
-from partgen.errors import PartgenError, nearest
+from partgen.errors import ALIKE, PartgenError, nearest
 from partgen.families import FAMILIES
 from partgen.families.part import Part
+from partgen.families.single_ear import SingleEar
 from partgen.fields import Entry, Name, Reading, Text
 from partgen.job.named_measures import read_measures
 from partgen.job.sides import mirrored_rails, one_for_each_side
@@ -33,9 +34,11 @@ from partgen.linkage.entry import LinkageEntry
 from partgen.reference import rule_set as rule_sets
 from partgen.reference.rule_set import RuleSet
 from partgen.shop import Shop
+from partgen.toml_text import toml_data
 
 LARGEST_FILE = 1_000_000  # bytes
 MOST_PARTS = 1_000
+NAMED = ("rail", "joint", "net")  # tables that stand under a name, [rail.NAME]
 
 
 class JobHead(Entry):
@@ -139,11 +142,12 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
     """
     reading, problems = read_measures(data, changes)
     reading = replace(reading, folder=path.parent)
+    data, unnamed = _without_unnamed(data)
     data, unmirrored = mirrored_rails(data)
     pieces, unpaired = one_for_each_side(data.get("part"))
     library, wrong = _library(data, path)
     data, missing = filled(data, library)
-    problems += unmirrored + unpaired + wrong + missing
+    problems += unnamed + unmirrored + unpaired + wrong + missing
     try:
         file = JobFile.model_validate(data, context=reading)
     except ValidationError as error:
@@ -181,16 +185,24 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
 def _toml(path: Path) -> dict[str, Any]:
     try:
         with path.open("rb") as file:
-            text = file.read(LARGEST_FILE + 1)
-        if len(text) > LARGEST_FILE:
-            raise PartgenError(f"{path.name}: larger than 1 MB; this is no job file")
-        return tomllib.loads(text.decode("utf-8"))
+            content = file.read(LARGEST_FILE + 1)
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
-    except UnicodeDecodeError:
-        raise PartgenError(f"{path.name}: not UTF-8 text; this is no job file") from None
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise PartgenError(f"{path.name}: not readable as TOML: {error}") from None
+    if len(content) > LARGEST_FILE:
+        raise PartgenError(f"{path.name}: larger than 1 MB; this is no job file")
+    return toml_data(content, path.name)
+
+
+def _without_unnamed(data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
+    """Return raw job data less the kinds of table that lack their names, and a line for each."""
+    found = {kind: data[kind] for kind in NAMED if kind in data}
+    wrong = [
+        kind
+        for kind, named in found.items()
+        if not isinstance(named, dict) or not all(isinstance(e, dict) for e in named.values())
+    ]
+    lines = [f"{kind}: each is a table with a name of its own, as [{kind}.front]" for kind in wrong]
+    return {key: value for key, value in data.items() if key not in wrong}, lines
 
 
 def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
@@ -205,14 +217,22 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
             where += f' "{data["name"][:40]}"'
         family = FAMILIES.get(str(data.get("family")))
         if family is None:
-            given = f"family = '{data['family']}'" if "family" in data else "family is missing"
-            problems.append(f"{where}: {given}; {nearest(str(data.get('family')), FAMILIES)}")
+            problems.append(f"{where}: {_no_family(data)}")
             continue
         try:
             parts.append(family.model_validate(data, context=reading))
         except ValidationError as error:
             problems += [f"{where}.{line}" for line in problems_of(error, family, data)]
     return parts, problems
+
+
+def _no_family(data: dict[str, Any]) -> str:
+    if "family" in data:
+        return f"family = '{data['family']}'; {nearest(str(data['family']), FAMILIES)}"
+    slip = next((key for key in data if get_close_matches(key, ["family"], cutoff=ALIKE)), None)
+    if slip is not None:
+        return f"{slip}: unknown key; did you mean 'family'?"
+    return f"family is missing; {nearest('', FAMILIES)}"
 
 
 def _library(data: dict[str, Any], path: Path) -> tuple[Library, list[str]]:
@@ -257,10 +277,12 @@ def _twice(parts: list[Part]) -> list[str]:
 
 
 def _strangers(file: JobFile, parts: list[Part]) -> list[str]:
-    """Return a line for each load, room or box that names no part of the job."""
+    """Return a line for each load, room, box or standing ear that names no part of the job."""
     names = [part.name for part in parts]
     named = [(f"load[{k}].mount", load.mount) for k, load in enumerate(file.load, 1)]
     named += [(f"room[{k}].mount", room.mount) for k, room in enumerate(file.room, 1)]
+    ears = [p for p in parts if isinstance(p, SingleEar)]
+    named += [(f'part "{p.name}": stands.on', p.stands.on) for p in ears if p.stands]
     named += [(f"box[{k}].parts", name) for k, box in enumerate(file.box, 1) for name in box.parts]
     return [
         f"{where} = '{name}': no such part; {nearest(name, names)}"

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
+
+from partgen.fields import descriptions
 
 _UNIT = re.compile(r"\s*\[([^\]]+)\]\.?$|\s*\[([^\]]+)\]\.$")
 _BOUNDS = {"gt": "over {}", "ge": "from {}", "lt": "under {}", "le": "to {}"}
@@ -23,7 +25,8 @@ class Parameter:
         default: as text; "required", or "-" where it follows from others.
         limits: as text; nothing where there are none.
         text: what it means.
-        entry: the model of a table, or of a list of tables, that it holds.
+        entry: the model of a table, or of tables, that it holds.
+        form: how that is typed: one table, a list of them, or each under a name.
     """
 
     name: str
@@ -32,6 +35,7 @@ class Parameter:
     limits: str
     text: str
     entry: type[BaseModel] | None
+    form: str
 
 
 def parameters(model: type[BaseModel]) -> list[Parameter]:
@@ -48,17 +52,10 @@ def parameters(model: type[BaseModel]) -> list[Parameter]:
                 _limits(field),
                 text,
                 _entry(field.annotation),
+                _form(field.annotation),
             )
         )
     return found
-
-
-def descriptions(model: type[BaseModel]) -> dict[str, str]:
-    """Return what the docstrings of a model and its parents say of each key."""
-    texts: dict[str, str] = {}
-    for parent in reversed(model.__mro__):
-        texts |= dict(re.findall(r"^\s+(\w+): (.+)$", parent.__doc__ or "", re.MULTILINE))
-    return texts
 
 
 def entries(model: type[BaseModel]) -> dict[str, type[BaseModel]]:
@@ -130,3 +127,10 @@ def _entry(kind: Any) -> type[BaseModel] | None:
         if found is not None:
             return found
     return None
+
+
+def _form(kind: Any) -> str:
+    kinds = {get_origin(kind), *(get_origin(option) for option in get_args(kind))}
+    if kinds & {tuple, list}:
+        return "[{ ... }]"
+    return "{ NAME = { ... } }" if dict in kinds else "{ ... }"

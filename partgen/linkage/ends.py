@@ -13,6 +13,8 @@ from partgen.linkage.plate_edge import Edge
 from partgen.linkage.points import End, Layout, Link
 from partgen.linkage.travel import LinkState, State
 
+PLATE_EDGE = "link on plate edge"
+
 
 @dataclass(frozen=True)
 class EndStudy:
@@ -48,7 +50,7 @@ class EndStudy:
         least = self.limits.tightest(self.worst, self.lean)
         if self.edge is None:
             return least
-        edge = Tightest(self.edge.limit, self.edge.lean, "link on plate edge")
+        edge = Tightest(self.edge.limit, self.edge.lean, PLATE_EDGE)
         known = [edge] if least is None else [least, edge]
         return min(known, key=lambda t: t.limit - t.demand)
 

@@ -202,7 +202,7 @@ class LinkageEntry(Entry):
         spare: misalignment to keep in hand [degrees].
         rail: rails placed in the vehicle.
         place: other parts placed in the vehicle, so that links may name their holes.
-        link: the links.
+        link: one [[linkage.link]] for each link.
         lever: levers by name.
         obstacle: what links could hit.
     """

@@ -99,8 +99,11 @@ def study(entry: LinkageEntry, around: Surroundings) -> Study:
     Raises:
         GeometryError: points are wrong, something is not held, or the links cannot reach.
     """
-    points = layout(entry, around.brackets, around.joints)
     problems = _wrong_names(entry, around)
+    try:
+        points = layout(entry, around.brackets, around.joints)
+    except GeometryError as error:
+        raise GeometryError([*problems, *error.problems]) from None
     travel = Travel(points)
     holds = travel.holds()
     problems += _loose(holds)
@@ -133,6 +136,11 @@ def _wrong_names(entry: LinkageEntry, around: Surroundings) -> list[str]:
     for name in entry.rail:
         if name not in around.rails:
             problems.append(f"rail.{name}: no such rail in this job")
+    for name in entry.place:
+        if name not in around.brackets:
+            problems.append(
+                f"place.{name}: no such part with a bolt hole; {nearest(name, around.brackets)}"
+            )
     for k, thing in enumerate(entry.obstacle, 1):
         if thing.mount not in around.brackets:
             problems.append(

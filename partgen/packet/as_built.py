@@ -84,7 +84,7 @@ def _of_mount(mount: Mount) -> list[Target]:
                 Target(f"{name}: gap at the bolt", *gap),
                 Target(f"{name}: gap at the ears' tips", *gap),
                 Target(
-                    f"{name}: bolt centre below the rail",
+                    f"{name}: bolt centre off the {mount.sits_on}",
                     mount.room,
                     mount.room - PLACE,
                     mount.room + PLACE,

@@ -7,43 +7,60 @@ are nearer are drawn over those behind them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import dist, fsum, sqrt
 
 from partgen.geometry.segment import Point
 from partgen.job.assembly import Assembly
-from partgen.packet.picture import Box, label, svg
+from partgen.packet.bent_picture import bent_shapes
+from partgen.packet.depth_order import Body
+from partgen.packet.label_place import beside
+from partgen.packet.picture import label, svg
 from partgen.packet.words import Words
-from partgen.plates.solid import Solid, Vector
+from partgen.plates.developed import DevelopedFrame
+from partgen.plates.solid import Solid, Vector, dot
 
 LINE = "fill:#fff;stroke:#3d4b59;stroke-linejoin:round"
 RAIL = "fill:#f3f1ec;stroke:#a89a7c;stroke-linejoin:round"
 AXIS = "fill:none;stroke:#a04030"
-SLACK = 1e-6  # mm
 SHARP = 0.3  # sine of a corner that is drawn as a line
 
 
 def assembly_picture(assembly: Assembly) -> bytes:
-    """Return one picture: together on the left, pulled apart on the right."""
+    """Return one picture: together on the left, pulled apart on the right; one piece only once."""
     mirror = assembly.hand == "right"
+    if len(assembly.solids) == 1:
+        return _alone(assembly, mirror)
     apart = assembly.pulled_apart()
-    first, second = _drawn(assembly, mirror), _drawn(apart, mirror)
+    first, second = _drawn(assembly.together(), mirror), _drawn(apart, mirror)
     (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) = _box(first), _box(second)
     size = max(ay1 - ay0, by1 - by0)
     shift = (ax1 - bx0 + 0.12 * size, (ay0 + ay1) / 2 - (by0 + by1) / 2)
     body = [_path(loops, style, size / 450, (0.0, 0.0)) for loops, style in first]
     body += [_path(loops, style, size / 450, shift) for loops, style in second]
     body += _axes(apart, mirror, size, shift)
-    body += _names(apart, mirror, size, shift)
-    box = (
-        min(ax0, bx0 + shift[0]),
-        min(ay0, by0 + shift[1]),
-        max(ax1, bx1 + shift[0]),
-        max(ay1, by1 + shift[1]),
-    )
-    title = f"{assembly.name}, {assembly.hand} side: together and pulled apart, isometric"
-    return svg(body, box, title, size / 12).encode("utf-8")
+    names = _names(apart, mirror, size, shift)
+    body += [_clear(label(w.text, w.x, w.y, w.size), w.size / 4) for w in names]
+    boxes = [(ax0, ay0, ax1, ay1), (bx0 + shift[0], by0 + shift[1], bx1 + shift[0], by1 + shift[1])]
+    corners = list(zip(*boxes, *(w.box for w in names), strict=True))
+    box = (min(corners[0]), min(corners[1]), max(corners[2]), max(corners[3]))
+    return svg(body, box, caption(assembly), size / 12).encode("utf-8")
+
+
+def _alone(assembly: Assembly, mirror: bool) -> bytes:
+    """Return the picture of one bent piece."""
+    shapes = _drawn(assembly, mirror)
+    box = _box(shapes)
+    size = max(box[2] - box[0], box[3] - box[1])
+    body = [_path(loops, style, size / 450, (0.0, 0.0)) for loops, style in shapes]
+    return svg(body, box, caption(assembly), size / 12).encode("utf-8")
+
+
+def caption(assembly: Assembly) -> str:
+    """Return what a picture shows."""
+    if len(assembly.solids) == 1:
+        return f"{assembly.name}, {assembly.hand} side: as it is bent, isometric"
+    return f"{assembly.name}, {assembly.hand} side: together and pulled apart, isometric"
 
 
 Loops = list[list[Point]]
@@ -60,26 +77,33 @@ def _drawn(assembly: Assembly, mirror: bool) -> list[tuple[Loops, str]]:
     return [
         shape
         for solid in back_to_front(assembly.solids)
-        for shape in _shapes(solid, RAIL if solid.name == "rail" else LINE, mirror)
+        for shape in _all_of(solid, RAIL if solid.name.endswith(("rail", "tube")) else LINE, mirror)
     ]
 
 
 def back_to_front(solids: Sequence[Solid]) -> list[Solid]:
     """Return solids in the order to draw them: each after those that lie behind, right or below."""
-    rest, order = list(solids), list[Solid]()
+    bodies = [Body.of(solid) for solid in solids]
+    rest, order = list(range(len(solids))), list[Solid]()
+    after = {k: {j for j in rest if j != k and bodies[j].is_before(bodies[k])} for k in rest}
     while rest:
-        hit = next((s for s in rest if not any(_before(t, s) for t in rest if t is not s)), rest[0])
+        hit = next((k for k in rest if not after[k] & set(rest)), rest[0])
         rest.remove(hit)
-        order.append(hit)
+        order.append(solids[hit])
     return order
 
 
-def _before(a: Solid, b: Solid) -> bool:
-    """Tell whether ``a`` must be drawn before ``b``: wholly behind it, right of it or below it."""
-    (low_a, high_a), (low_b, high_b) = a.unbent.box, b.unbent.box
-    behind = any(h <= low + SLACK for h, low in zip(high_a, low_b, strict=True))
-    ahead = any(h <= low + SLACK for h, low in zip(high_b, low_a, strict=True))
-    return behind and not ahead
+def _all_of(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
+    """Return a solid's shapes; where tabs fill openings, their edges on the near face."""
+    if isinstance(solid.frame, DevelopedFrame):
+        return bent_shapes(solid, style, lambda p: isometric(p, mirror=mirror))
+    shapes = _shapes(solid, style, mirror)
+    filled = [seam for seam in solid.seams if seam not in solid.outlines]
+    if filled:
+        near = 0.0 if _faces(solid) else solid.depth
+        loops = [[isometric(p, mirror=mirror) for p in solid.loop(o, near)] for o in filled]
+        shapes.append((loops, style.replace("fill:#fff", "fill:none")))
+    return shapes
 
 
 def _shapes(solid: Solid, style: str, mirror: bool) -> list[tuple[Loops, str]]:
@@ -136,9 +160,10 @@ def _area(loop: list[Point]) -> float:
 def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
     lines = []
     for holes in apart.bolt_axes().values():
-        ordered = sorted(holes, key=lambda hole: hole[0][1])
+        way = holes[0][1]
+        ordered = [c for c, _ in sorted(holes, key=lambda hole: round(dot(hole[0], way), 6))]
         ends = []
-        for (centre, way), over in ((ordered[0], 0.1 * size), (ordered[-1], -0.1 * size)):
+        for centre, over in ((ordered[0], -0.1 * size), (ordered[-1], 0.1 * size)):
             x, y, z = (c + over * w for c, w in zip(centre, way, strict=True))
             ends.append(isometric((x, y, z), mirror=mirror))
         dash = f"{AXIS};stroke-dasharray:{_n(size / 40)} {_n(size / 160)} {_n(size / 160)} "
@@ -146,22 +171,28 @@ def _axes(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]
     return lines
 
 
-def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[str]:
-    """Return the names, each above its piece, higher where another name is in the way."""
+def _names(apart: Assembly, mirror: bool, size: float, shift: Point) -> list[Words]:
+    """Return the names, each above its piece or as near as no line and no other name is met."""
     found: list[Words] = []
+    tops: list[tuple[str, Point]] = []
+    lines: list[list[Point]] = []
     for solid in apart.solids:
-        points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], 0.0)]
-        top = max(points, key=lambda p: p[1])
-        text = size / 32
-        name = Words(solid.name, top[0] + shift[0], top[1] + shift[1] + 0.8 * text, text)
-        while any(_meet(name.box, other.box) for other in found):
-            name = replace(name, y=name.y + 0.4 * text)
-        found.append(name)
-    return [label(w.text, w.x, w.y, w.size) for w in found]
+        for out in (solid.depth, 0.0):
+            points = [isometric(p, mirror=mirror) for p in solid.loop(solid.outlines[-1], out)]
+            lines.append([(x + shift[0], y + shift[1]) for x, y in (*points, points[0])])
+        if solid.is_named:
+            tops.append((solid.name, max(lines[-1], key=lambda p: p[1])))
+    text = size / 32
+    for name, (x, y) in tops:
+        wanted = Words(name, x, y + 0.8 * text, text)
+        found.append(beside(wanted, lines, [w.box for w in found]))
+    return found
 
 
-def _meet(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+def _clear(text: str, width: float) -> str:
+    """Return a text with white round its letters."""
+    halo = f"paint-order:stroke;stroke:#fff;stroke-width:{_n(width)};stroke-linejoin:round"
+    return text.replace("<text ", f'<text style="{halo}" ', 1)
 
 
 def _box(shapes: list[tuple[Loops, str]]) -> tuple[float, float, float, float]:

@@ -1,19 +1,19 @@
-"""Every mount on the page as it goes together, and pulled apart."""
+"""What goes together on the page: every mount, every plate with ears on it, every bent plate."""
 
 from __future__ import annotations
 
 from partgen.job.assembly import assemblies
 from partgen.job.build import Build
-from partgen.packet.assembly_picture import assembly_picture
+from partgen.packet.assembly_picture import assembly_picture, caption
 from partgen.packet.html import Html, inside, picture, section
 
 
 def assembly_section(build: Build) -> Html:
-    """Return a picture of every mount; nothing where none has pieces that have a place."""
+    """Return a picture of every assembly; nothing where there is none."""
     figures = [
         picture(
             assembly_picture(a).decode("utf-8"),
-            f"{a.name}, {a.hand} side: together and pulled apart.",
+            caption(a).replace(", isometric", "."),
             fine=True,
         )
         for a in assemblies(build)

@@ -9,6 +9,7 @@ from typing import Any
 from partgen.cut.holes import HoleWork
 from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, Tolerance, tolerances
+from partgen.entries.cutting import Cutting
 from partgen.measure import shown
 from partgen.packet.data import totals
 from partgen.packet.tables import csv_bytes
@@ -25,18 +26,22 @@ def cut_sheets(ready: Ready, plans: Sequence[SheetPlan]) -> dict[str, bytes]:
 
 def cut_data(ready: Ready, plans: Sequence[SheetPlan], work: Work) -> dict[str, Any]:
     """Return what ``job.json`` says about the cut; totals are of the plates as they are cut."""
+    data = sheets_data(plans, work, ready.build.shop.cutting)
+    data["cut"]["holes"] = [asdict(hole) for hole in ready.holes]
+    data["cut"]["notes"] = notes(ready, plans)
+    return {**data, "totals": totals(ready.build)}
+
+
+def sheets_data(plans: Sequence[SheetPlan], work: Work, process: Cutting) -> dict[str, Any]:
+    """Return what was asked of the cut files, and order, time and travel of each sheet."""
+    kerf = work.way.kerf
     return {
-        "kerf": f"compensated in the DXF: {work.way.kerf:g} mm"
-        if work.way.kerf
-        else "not compensated",
-        "totals": totals(ready.build),
+        "kerf": f"compensated in the DXF: {kerf:g} mm" if kerf else "not compensated",
         "cut": {
             **asdict(work.way),
             "one_layer": work.one_layer,
             "motion": None if work.post is None else work.post.name,
-            "kerf_in_motion": work.motion_way(ready.build.shop.cutting).kerf if work.post else None,
-            "holes": [asdict(hole) for hole in ready.holes],
-            "notes": notes(ready, plans),
+            "kerf_in_motion": work.motion_way(process).kerf if work.post else None,
             "sheets": [
                 {
                     "sheet": p.sheet,
@@ -60,7 +65,7 @@ def notes(ready: Ready, plans: Sequence[SheetPlan]) -> list[str]:
     found = [
         *ready.notes,
         *tight,
-        *(note for p in plans for note in (*(p.motion or p.plan).notes, *p.tips)),
+        *(note for p in plans for note in p.notes),
     ]
     return list(dict.fromkeys(found))
 

@@ -23,6 +23,8 @@ from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding
 from partgen.sheets.known_layout import known_data
 from partgen.sheets.nest import Nest
+from partgen.welds.weld import Weld
+from partgen.welds.weld_map import weld_map
 
 DECIMALS = 9  # of numbers in job.json
 
@@ -79,6 +81,7 @@ def job_data(
         "linkage": linkage_data(build.shop.linkage),
         "findings": [finding_data(f) for f in findings],
         "screening": screening_data(build),
+        "welds": [weld_data(w) for w in weld_map(build)[0]],
         "hardware": [asdict(item) for item in items],
         "sheets": [nest_data(n) for n in nests],
         "cautions": list(CAUTIONS),
@@ -116,15 +119,34 @@ def mount_data(mount: Mount) -> dict[str, Any]:
         "hands": mount.hands,
         "count": mount.count,
         "pivot": mount.pivot,
-        "fit": _fit_data(mount.fit),
-        "other_fits": [_fit_data(fit) for fit in mount.fits[1:]],
+        "fit": _fit_data(mount.fit, mount),
+        "other_fits": [_fit_data(fit, mount) for fit in mount.fits[1:]],
         "ways_out": mount.fit.ways_out("mm"),
         "dummy_spacer": asdict(mount.dummy),
         "through": None if mount.through is None else asdict(mount.through),
         "bolt": None if chosen is None else _bolt_data(chosen),
         "bolt_in_hand": None if mount.in_hand is None else _bolt_data(mount.in_hand),
         "bolt_lengths": [{"length": b.length, "verdict": b.verdict} for b in mount.bolts],
-        "room_to_rail": mount.room,
+        "sits_on": mount.sits_on,
+        "room": mount.room,
+    }
+
+
+def weld_data(weld: Weld) -> dict[str, Any]:
+    """Return a weld: where, how large, how long."""
+    return {
+        "step": weld.step,
+        "plate": weld.plate,
+        "count": weld.count,
+        "edge": weld.seam.edge,
+        "to": weld.seam.mate,
+        "kind": weld.seam.kind,
+        "edge_length": weld.edge_length,
+        "leg": weld.leg,
+        "fillets": weld.seam.sides,
+        "length": weld.length,
+        "to_flange": weld.flange,
+        "notes": list(weld.notes),
     }
 
 
@@ -163,9 +185,9 @@ def nest_data(nest: Nest) -> dict[str, Any]:
     }
 
 
-def _fit_data(fit: Fit) -> dict[str, Any]:
+def _fit_data(fit: Fit, mount: Mount) -> dict[str, Any]:
     return {
-        "rail_width": fit.rail_width,
+        "rail_width": fit.rail_width if mount.rail else None,
         "joint_width": fit.joint_width,
         "need": fit.need,
         "spacer_inner": fit.spacers[0],

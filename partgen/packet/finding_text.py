@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from partgen.measure import in_unit, shown, shown_force
+from partgen.measure import in_unit, per_unit, shown, shown_force
 from partgen.packet.tables import csv_bytes
 from partgen.rules.finding import Finding, Status
 
@@ -56,14 +56,22 @@ def figures(finding: Finding, unit: str) -> tuple[str, str, str]:
 
 def findings_list(found: Sequence[Finding], unit: str) -> bytes:
     """Return every finding for a spreadsheet, failures first; lengths in the job's unit."""
-    head = ("status", "rule", "plate", "where", "measured", "required", "margin", "source", "note",
-            "accepted")  # fmt: skip
-    rows = (
-        (MARKS[f.status], f.rule, f.plate, in_unit(f.where, unit), *figures(f, unit), f.source,
-         in_unit(f.note, unit), f.accepted)
-        for f in ordered(found)
-    )  # fmt: skip
-    return csv_bytes(head, rows)
+    head = ("status", "rule", "plate", "where", "measured", "limit", "required", "margin", "unit",
+            "source", "note", "accepted")  # fmt: skip
+
+    def row(f: Finding) -> tuple[object, ...]:
+        kind = unit if f.unit == "mm" else f.unit
+        factor = per_unit(unit) if f.unit == "mm" else 1.0
+        measured, required, margin = (
+            "" if v is None else round(v / factor, 4) + 0.0
+            for v in (f.measured, f.required, f.margin)
+        )
+        limit_word = "" if f.required is None else "at most" if f.at_most else "at least"
+        return (MARKS[f.status], f.rule, f.plate, in_unit(f.where, unit), measured, limit_word,
+                required, margin, "" if measured == "" else kind, f.source,
+                in_unit(f.note, unit), f.accepted)  # fmt: skip
+
+    return csv_bytes(head, (row(f) for f in ordered(found)))
 
 
 def counts(found: Sequence[Finding]) -> str:

@@ -13,7 +13,7 @@ from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.finding_text import MARKS, counts, figures, limit, ordered
 from partgen.packet.html import Html, inside, picture, section, table, tag
-from partgen.packet.section_picture import section_picture
+from partgen.packet.mount_section import mount_section
 from partgen.packet.where import finding_picture
 from partgen.rules.finding import Finding, Status
 
@@ -78,9 +78,8 @@ def _where(finding: Finding, build: Build) -> Html:
     if plate is not None:
         return picture(finding_picture(finding, plate), width=WIDTH)
     mount = next((m for m in build.mounts if m.name == finding.plate), None)
-    drawn = section_picture(mount, build.job.unit) if mount is not None else None
-    if drawn is not None:
-        return picture(drawn.decode("utf-8"), width=WIDTH)
+    if mount is not None:
+        return picture(mount_section(build, mount).decode("utf-8"), width=WIDTH)
     return inside()
 
 

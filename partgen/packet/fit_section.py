@@ -7,7 +7,7 @@ from partgen.fit.mount import Mount
 from partgen.job.build import Build
 from partgen.measure import in_unit, length_text, shown
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
-from partgen.packet.section_picture import section_picture
+from partgen.packet.mount_section import mount_section
 
 WIDTH = 160.0  # mm
 
@@ -26,7 +26,7 @@ def _mount(mount: Mount, build: Build) -> Html:
     return tag(
         "article",
         tag("h3", f"{mount.name}, {mount.pieces} of it"),
-        _section(mount, unit),
+        _section(mount, build),
         table(("", unit, "note"), rows, (1,), narrow=True),
         *([tag("p", "The rail is wider than the joint. Ways out:"), bullets(ways)] if ways else []),
         tag("p", _bolt_text(mount, unit)),
@@ -34,13 +34,9 @@ def _mount(mount: Mount, build: Build) -> Html:
     )
 
 
-def _section(mount: Mount, unit: str) -> Html:
-    drawn = section_picture(mount, unit)
-    if drawn is None:
-        return inside()
-    return picture(
-        drawn.decode("utf-8"), "Section through the bolt, inner side left.", WIDTH, fine=True
-    )
+def _section(mount: Mount, build: Build) -> Html:
+    drawn = mount_section(build, mount).decode("utf-8")
+    return picture(drawn, "Section through the bolt, inner side left.", WIDTH, fine=True)
 
 
 def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
@@ -51,7 +47,10 @@ def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
         ("rail width", fit.rail_width, ""),
         ("spacer, inner", fit.spacers[0], inner),
         ("spacer, outer", fit.spacers[1], outer),
-        ("gap between the ears", fit.gap, "rail and spacers, before welding"),
+    ]
+    rows = [
+        *(rows if mount.rail else []),
+        (f"gap between {mount.ears_text}", fit.gap, f"{mount.gap_text}, before welding"),
         ("joint width", fit.joint_width, "measured beats nominal"),
         ("clearance, both sides", fit.clearance, f"wanted {shown(fit.side_clearance, unit)}"),
     ]

@@ -15,6 +15,7 @@ from partgen.packet.picture import svg
 
 WIDE, HIGH, GAP = 150.0, 90.0, 46.0  # mm on the page
 SIZE = 4.0
+LEAST = 1e-4  # degrees; a curve that stays below is nothing
 COLOURS = ("#b5532a", "#2a6fb5", "#3f8f5a", "#7a4fa3", "#8a7a2c", "#4b4b4b", "#c23b76", "#168a8a")
 
 
@@ -45,23 +46,34 @@ class Panel:
     across: str
     curves: Sequence[Curve]
 
+    @property
+    def any(self) -> bool:
+        """Whether any curve leaves zero."""
+        return any(abs(y) > LEAST for curve in self.curves for _, y in curve.points)
+
 
 def curves_picture(study: Study, title: str, unit: str) -> bytes:
-    """Return four panels: attitude and misalignment, over heave and over roll."""
+    """Return the panels: attitude and misalignment, over heave and over roll.
+
+    Where the links ask nothing of any joint, as arms in one piece with their hubs, it is left out.
+    """
     heave = [s.case.heave / per_unit(unit) for s in study.heave]
     beam = study.entry.axle == "beam"
     roll = [s.roll if beam else (s.case.left - s.case.right) / per_unit(unit) for s in study.roll]
+    what = "Axle" if beam else "Left wheel"
     over_roll = "roll, left wheel up [deg]" if beam else f"left wheel above right [{unit}]"
     panels = [
-        _attitude("Axle over heave [deg]", f"heave [{unit}]", heave, study.heave, beam),
-        _attitude("Axle over roll [deg]", over_roll, roll, study.roll, beam),
+        _attitude(f"{what} over heave [deg]", f"heave [{unit}]", heave, study.heave, beam),
+        _attitude(f"{what} over roll [deg]", over_roll, roll, study.roll, beam),
         _misalignments("Misalignment over heave [deg]", f"heave [{unit}]", heave, study.heave),
         _misalignments("Misalignment over roll [deg]", over_roll, roll, study.roll),
     ]
+    panels = [p for p in panels if p.any]
+    rows = ceil(len(panels) / 2)
     body: list[str] = [words(title, (0.0, SIZE * 4), 1.3 * SIZE)]
     for k, panel in enumerate(panels):
         body += _panel(panel, ((k % 2) * (WIDE + GAP), -(k // 2) * (HIGH + GAP) - HIGH))
-    box = (-12.0, -2 * HIGH - GAP - 14, 2 * WIDE + 2 * GAP, SIZE * 5)
+    box = (-12.0, -rows * HIGH - (rows - 1) * GAP - 14, 2 * WIDE + 2 * GAP, SIZE * 5)
     return svg(body, box, f"{title}: curves of the linkage", SIZE).encode("utf-8")
 
 

@@ -17,8 +17,11 @@ from partgen.linkage.axle import Spot, Vec
 from partgen.linkage.obstacle import lower_edge
 from partgen.linkage.study import Study
 from partgen.linkage.travel import LinkState, State, Travel
+from partgen.packet.label_place import beside_any
 from partgen.packet.line_drawing import FAINT, INK, Point, line, ring, words
+from partgen.packet.linkage_rows import plain
 from partgen.packet.picture import Box, svg
+from partgen.packet.words import Words
 
 COLOURS = {
     "ride": INK,
@@ -27,6 +30,7 @@ COLOURS = {
     "twist, left up": "#7a4fa3",
     "twist, right up": "#3f8f5a",
 }
+ALONG = (0.5, 0.3, 0.7, 0.1, 0.9)  # of a link, where its name may stand
 BARS = {"mm": (500.0, "500 mm"), "in": (508.0, "20 in")}
 
 
@@ -84,10 +88,12 @@ def view_picture(study: Study, view: View, rails: dict[str, Rail], title: str, u
     tyres = _tyres(study, view)
     box = _box([*lines, *links], tyres)
     size = max(box[2] - box[0], box[3] - box[1]) / 45
-    body = _rails(study, view, rails, box, size)
+    edges = _rails(study, view, rails, box)
+    body = [line(edge, FAINT, size / 4, size / 2) for edge in edges]
     for state in reversed(states):
         body += _state(travel, state, view, size)
-    body += [line(tyre, FAINT, size / 12) for tyre in tyres] + _names(states[0], view, size)
+    body += [line(tyre, FAINT, size / 12) for tyre in tyres]
+    body += _names(states[0], view, size, [*lines, *links, *tyres, *edges])
     foot, texts = _legend(states, view, study, box, size, unit)
     top, said = box[3] + 2.2 * size, f"{title}. {view.title}"
     body += [words(said, (box[0], top), 1.1 * size), *texts]
@@ -97,7 +103,7 @@ def view_picture(study: Study, view: View, rails: dict[str, Rail], title: str, u
 
 
 def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
-    """Return the axle from wheel to wheel, or each arm's stub, as lines on the page."""
+    """Return the axle from wheel to wheel, or each arm's stub to its wheel, as lines."""
     wheel = np.array(travel.layout.entry.wheel)
     found = []
     ends = [wheel, wheel * [1.0, -1.0, 1.0]]
@@ -105,8 +111,11 @@ def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
         body, q = travel.bodies[0], state.motions[0]
         return [[view.at(body.place(Spot(end, True), q)[0]) for end in ends]]
     for body, q, end in zip(travel.bodies, state.motions, ends, strict=True):
-        inner = end * [1.0, 0.9, 1.0]
-        found.append([view.at(body.place(Spot(p, True), q)[0]) for p in (end, inner)])
+        arms = [
+            k.link.axle.spot.point for k in state.links if k.link.axle.spot.point[1] * end[1] > 0
+        ]
+        stub = np.array([end[0], min(arms, key=lambda p: abs(p[1] - end[1]))[1], end[2]])
+        found.append([view.at(body.place(Spot(p, True), q)[0]) for p in (end, stub)])
     return found
 
 
@@ -148,20 +157,24 @@ def _state(travel: Travel, state: State, view: View, size: float) -> list[str]:
     return body
 
 
-def _names(state: State, view: View, size: float) -> list[str]:
-    """Return the names of the left and the single links, beside their middles."""
-    found = []
+def _names(state: State, view: View, size: float, lines: Sequence[Sequence[Point]]) -> list[str]:
+    """Return the names of the left and the single links, by their middles, off every line."""
+    found: list[Words] = []
+    ends = [view.at(p) for k in state.links for p in (k.start, k.end)]
+    rings = [(x - size / 2, y - size / 2, x + size / 2, y + size / 2) for x, y in ends]
     for k in state.links:
         if k.link.side == "right":
             continue
         (x0, y0), (x1, y1) = view.at(k.start), view.at(k.end)
-        found.append(words(k.link.name, ((x0 + x1) / 2, (y0 + y1) / 2 + size), size, "middle"))
-    return found
+        along = [(x0 + p * (x1 - x0), y0 + p * (y1 - y0)) for p in ALONG]
+        name = Words(k.link.name, 0.0, 0.0, size)
+        found.append(beside_any(along, name, lines, [*rings, *(w.box for w in found)]))
+    return [words(w.text, (w.x, w.y), w.size, w.anchor) for w in found]
 
 
-def _rails(study: Study, view: View, rails: dict[str, Rail], box: Box, size: float) -> list[str]:
+def _rails(study: Study, view: View, rails: dict[str, Rail], box: Box) -> list[list[Point]]:
     """Return the lower edges of the placed rails, as far as the picture reaches."""
-    body = []
+    edges = []
     for name, (origin, axes) in study.layout.places.items():
         for s in lower_edge(rails[name]):
             for side in (1.0,) if view.name == "side" else (1.0, -1.0):
@@ -169,8 +182,8 @@ def _rails(study: Study, view: View, rails: dict[str, Rail], box: Box, size: flo
                 points = [view.at(p * [1.0, side, 1.0]) for p in ends]
                 kept = _within(points, box)
                 if kept:
-                    body.append(line(kept, FAINT, size / 4, size / 2))
-    return body
+                    edges.append(kept)
+    return edges
 
 
 def _within(points: list[Point], box: Box) -> list[Point]:
@@ -199,7 +212,7 @@ def _legend(
         y -= step
         texts.append(words(link.label, (x, y), size))
         for state, at in zip(states, columns, strict=True):
-            angle = f"{view.angle(state.links[k]):.1f} deg"
+            angle = f"{plain(view.angle(state.links[k]), 1)} deg"
             texts.append(words(angle, (at, y), size, "end", COLOURS[state.case.name]))
     y -= 1.5 * step
     length, name = BARS[unit]

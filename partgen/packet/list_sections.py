@@ -9,10 +9,10 @@ from partgen.cut.ready import Ready
 from partgen.measure import length_text, shown
 from partgen.packet.hardware import Item
 from partgen.packet.html import Html, inside, picture, section, table, tag
-from partgen.packet.pictures import sheet_picture
+from partgen.packet.sheet_picture import sheet_picture
 from partgen.plates.plate import Plate
 from partgen.sheets.cut_files import sheet_title
-from partgen.sheets.nest import Nest
+from partgen.sheets.cut_plans import Asked, SheetPlan
 
 BLANK = tag("span", class_="blank")
 
@@ -67,20 +67,19 @@ def _cut_row(plate: Plate, holes: str, unit: str) -> tuple[str, ...]:
     )
 
 
-def sheets_section(nests: Sequence[Nest], unit: str) -> Html:
-    """Return every sheet used, drawn, with what lies on it."""
-    if not nests:
+def sheets_section(plans: Sequence[SheetPlan], unit: str, asked: Asked) -> Html:
+    """Return every sheet used, drawn, with what lies on it and what is ``asked`` for."""
+    if not plans:
         text = "No layout: a rule stops this job, or it has no plates."
         return section("Sheets", "sheets", tag("p", text))
     figures = []
-    for nest in nests:
-        for used in nest.layout.used:
-            title = sheet_title(nest, used.sheet, used.number, unit)
-            names = [name for name, _ in nest.placed(used.sheet, used.number)]
-            tally = ", ".join(f"{names.count(n)} x {n}" for n in dict.fromkeys(names))
-            left = f"{shown(used.leftover, unit, 0 if unit == 'mm' else 1)} {unit}"
-            figures.append(tag("h3", title))
-            svg = sheet_picture(nest, used.sheet, used.number, unit).decode("utf-8")
-            text = f"{tally}. {100 * used.filled:.0f} % metal on the used length; {left} left."
-            figures.append(picture(svg, text))
+    for found in plans:
+        nest, place = found.nest, (found.sheet, found.number)
+        used = next(u for u in nest.layout.used if (u.sheet, u.number) == place)
+        names = [name for name, _ in nest.placed(*place)]
+        tally = ", ".join(f"{names.count(n)} x {n}" for n in dict.fromkeys(names))
+        left = f"{shown(used.leftover, unit, 0 if unit == 'mm' else 1)} {unit}"
+        figures.append(tag("h3", sheet_title(nest, *place, unit)))
+        text = f"{tally}. {100 * used.filled:.0f} % metal on the used length; {left} left."
+        figures.append(picture(sheet_picture(found, unit, asked), text))
     return section("Sheets", "sheets", *figures)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import fsum
 
 from partgen import __version__
@@ -28,7 +28,7 @@ from partgen.packet.time_section import time_section, tolerance_section
 from partgen.packet.weld_map_section import weld_map_section
 from partgen.packet.weld_notes import weld_section
 from partgen.rules.finding import Finding
-from partgen.sheets.cut_plans import SheetPlan
+from partgen.sheets.cut_plans import Asked, SheetPlan
 from partgen.sheets.nest import Nest
 
 FILE = "packet.html"
@@ -49,11 +49,13 @@ class OnTable:
         ready: as they are cut.
         plans: how each sheet is cut; none if a rule stops the job.
         kerf: compensated in the DXF files; 0 for nominal ones [mm].
+        asked: what the sheets' pictures show.
     """
 
     ready: Ready
     plans: Sequence[SheetPlan] = ()
     kerf: float = 0.0
+    asked: Asked = field(default_factory=Asked)
 
 
 def packet_page(
@@ -83,7 +85,7 @@ def packet_page(
         ("Links", "linkage", linkage_section(build)),
         ("Hardware", "hardware", hardware_section(items)),
         ("Cut list", "cut-list", cut_section(on_table.ready)),
-        ("Sheets", "sheets", sheets_section(nests, unit)),
+        ("Sheets", "sheets", sheets_section(on_table.plans, unit, on_table.asked)),
         ("Cutting time", "time", time_section(on_table.ready, on_table.plans)),
         ("Tolerances", "tolerances", tolerance_section(on_table.ready)),
         ("Weld map", "weld-map", weld_map_section(build)),

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
+from partgen.geometry.chain import Chain
 from partgen.geometry.outline import Outline
-from partgen.geometry.segment import Point
+from partgen.geometry.segment import Point, Segment
 
 Box = tuple[float, float, float, float]
 INK = "#3d4b59"
@@ -37,6 +38,20 @@ def line(points: Sequence[Point], width: float) -> str:
     )
 
 
+def chain_line(chain: Chain, ink: str, width: float) -> str:
+    """Return an open chain of lines and arcs as one line."""
+    start = chain[0].start
+    data = f"M{number(start[0])} {number(-start[1])}" + "".join(_step(s) for s in chain)
+    style = f"fill:none;stroke:{ink};stroke-width:{number(width)}"
+    return f'<path d="{data}" style="{style}" stroke-linecap="round"/>'
+
+
+def dot(at: Point, radius: float, ink: str) -> str:
+    """Return a filled circle."""
+    x, y = number(at[0]), number(-at[1])
+    return f'<circle cx="{x}" cy="{y}" r="{number(radius)}" fill="{ink}"/>'
+
+
 def label(text: str, x: float, y: float, size: float) -> str:
     """Return a text centred on (x, y), ``size`` mm high."""
     return (
@@ -57,15 +72,16 @@ def svg(body: Sequence[str], box: Box, title: str, pad: float) -> str:
 
 def _loop(outline: Outline) -> str:
     first = outline.vertices[0]
-    parts = [f"M{number(first.x)} {number(-first.y)}"]
-    for s in outline.segments:
-        if s.bulge:
-            large, side = int(abs(s.sweep) > 3.141592653589793), int(s.bulge < 0)
-            r = number(s.radius)
-            parts.append(f"A{r} {r} 0 {large} {side} {number(s.x1)} {number(-s.y1)}")
-        else:
-            parts.append(f"L{number(s.x1)} {number(-s.y1)}")
-    return "".join(parts) + "Z"
+    return f"M{number(first.x)} {number(-first.y)}" + "".join(map(_step, outline.segments)) + "Z"
+
+
+def _step(s: Segment) -> str:
+    """Return the way along a line or an arc to its end."""
+    if not s.bulge:
+        return f"L{number(s.x1)} {number(-s.y1)}"
+    large, side = int(abs(s.sweep) > 3.141592653589793), int(s.bulge < 0)
+    r = number(s.radius)
+    return f"A{r} {r} 0 {large} {side} {number(s.x1)} {number(-s.y1)}"
 
 
 def number(value: float) -> str:

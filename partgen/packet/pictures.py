@@ -2,37 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from partgen.entries.stock import Stock
-from partgen.geometry.outline import Outline
 from partgen.job.assembly import assemblies
 from partgen.job.build import Build
-from partgen.measure import shown
 from partgen.packet.assembly_picture import assembly_picture
-from partgen.packet.label_place import name_inside
-from partgen.packet.picture import BARE, METAL, label, line, path, svg
-from partgen.packet.section_picture import section_picture
+from partgen.packet.mount_section import mount_section
+from partgen.packet.picture import METAL, label, line, path, svg
+from partgen.packet.sheet_picture import sheet_pictures
 from partgen.plates.plate import Plate
-from partgen.sheets.cut_files import sheet_file, slug
-from partgen.sheets.nest import Nest
+from partgen.sheets.cut_files import slug
+from partgen.sheets.cut_plans import Asked, SheetPlan
 
 ROW = 900.0  # mm, width of a row of plates
 
 
-def pictures(build: Build, nests: list[Nest]) -> dict[str, bytes]:
-    """Return every picture of a job by its path in the output folder."""
+def pictures(build: Build, plans: Sequence[SheetPlan], asked: Asked) -> dict[str, bytes]:
+    """Return every picture of a job by its path in the output folder.
+
+    Args:
+        build: the job, its plates as they are drawn.
+        plans: how each sheet is cut.
+        asked: what the sheets' pictures show.
+    """
     unit, job = build.job.unit, slug(build.job.path.stem)
     files = {f"pictures/{job}_plates.svg": plates_picture(build.plates, build.job.name, unit)}
     for assembly in assemblies(build):
         files[f"pictures/{job}_{assembly.name}_assembly.svg"] = assembly_picture(assembly)
     for mount in build.mounts:
-        section = section_picture(mount, unit)
-        if section is not None:
-            files[f"pictures/{job}_{mount.name}_section.svg"] = section
-    for nest in nests:
-        for used in nest.layout.used:
-            name = sheet_file(nest, used.sheet, used.number, job, unit).replace(".dxf", ".svg")
-            files[f"pictures/{name}"] = sheet_picture(nest, used.sheet, used.number, unit)
-    return files
+        files[f"pictures/{job}_{mount.name}_section.svg"] = mount_section(build, mount)
+    return files | sheet_pictures(plans, job, unit, asked)
 
 
 def plates_picture(plates: list[Plate], title: str, unit: str) -> bytes:
@@ -58,27 +58,3 @@ def plates_picture(plates: list[Plate], title: str, unit: str) -> bytes:
         x, row = x + wide + 2.5 * size, max(row, y1 - y0)
         width = max(width, x)
     return svg(body, (0, y - row - 3 * size, width, 0), title, size).encode("utf-8")
-
-
-def sheet_picture(nest: Nest, sheet: str, number: int, unit: str) -> bytes:
-    """Return one sheet: its edge, the plates where they lie, their names where they fit."""
-    stock = nest.sheet(sheet)
-    x0, y0, x1, y1 = stock.outline.box
-    side = max(x1 - x0, y1 - y0)
-    upright = y1 - y0 > x1 - x0
-    body = [path((stock.outline, *stock.openings), BARE, side / 800)]
-    for name, outlines in nest.placed(sheet, number):
-        lying = [_lying(o) for o in outlines] if upright else list(outlines)
-        body.append(path(lying, METAL, side / 1200))
-        body += name_inside(name, lying, side / 70)
-    if upright:
-        body[0] = path([_lying(o) for o in (stock.outline, *stock.openings)], BARE, side / 800)
-        x0, y0, x1, y1 = _lying(stock.outline).box
-    kind = f"{nest.stock.text(unit)}, " if nest.stock else ""
-    title = f"{kind}{shown(x1 - x0, unit)} x {shown(y1 - y0, unit)} {unit}, sheet {number}"
-    return svg(body, (x0, y0, x1, y1), title, side / 100).encode("utf-8")
-
-
-def _lying(outline: Outline) -> Outline:
-    """Return an outline of an upright sheet with the sheet's long side drawn across the page."""
-    return outline.turned(-90)

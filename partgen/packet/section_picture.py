@@ -26,7 +26,7 @@ PEN = 0.35  # mm
 
 
 @dataclass(frozen=True)
-class _Places:
+class Places:
     """Where things lie across the vehicle, zero on the rail's centre, outer side right [mm].
 
     Attributes:
@@ -53,14 +53,15 @@ def section_picture(mount: Mount, unit: str) -> bytes | None:
     body = [
         *_rail_and_pads(mount, mount.ears, at),
         *_ears(mount.ears, at),
-        *_joint(mount, at),
-        *_bolt(stack, mount, at),
+        *joint_drawn(mount, at),
+        *bolt_drawn(stack, mount, at),
     ]
     bottom = at.y - max(mount.ears.radius, mount.body_diameter / 2)
     top = mount.ears.rail_depth
     lines, height = _figures(mount, stack, at, (bottom, top), unit)
     notes = _notes(mount, unit)
-    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, _reach(stack, at))
+    left, right = reach(stack, at)
+    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, 4 * SIZE + max(right, -left))
     foot = bottom - height - 2.5 * SIZE
     texts = [words(t, -half, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
     box = (-half, foot - 1.4 * SIZE * len(notes), half, top + 7 * SIZE)
@@ -69,12 +70,12 @@ def section_picture(mount: Mount, unit: str) -> bytes | None:
     return svg([*body, *lines, *texts, head], box, title, 2 * SIZE).encode("utf-8")
 
 
-def _places(mount: Mount, stack: BoltFit) -> _Places:
+def _places(mount: Mount, stack: BoltFit) -> Places:
     fit = mount.fit
     half = fit.rail_width / 2
     inner, outer = -half - fit.spacers[0], half + fit.spacers[1]
     middle = (inner + outer) / 2
-    return _Places(
+    return Places(
         rail=(-half, half),
         ears=(inner, outer),
         backs=(inner - stack.far_ear, outer + stack.near_ear),
@@ -83,7 +84,7 @@ def _places(mount: Mount, stack: BoltFit) -> _Places:
     )
 
 
-def _rail_and_pads(mount: Mount, ears: Ears, at: _Places) -> list[str]:
+def _rail_and_pads(mount: Mount, ears: Ears, at: Places) -> list[str]:
     corner = min(ears.rail_corner, ears.rail_depth / 2)
     drawn = [rectangle(at.rail[0], 0, at.rail[1], ears.rail_depth, RAIL, PEN, corner)]
     for face, way, pad in ((at.rail[0], -1, mount.fit.inner), (at.rail[1], 1, mount.fit.outer)):
@@ -95,7 +96,7 @@ def _rail_and_pads(mount: Mount, ears: Ears, at: _Places) -> list[str]:
     return drawn
 
 
-def _ears(ears: Ears, at: _Places) -> list[str]:
+def _ears(ears: Ears, at: Places) -> list[str]:
     low = at.y - ears.radius
     return [
         rectangle(front, low, back, ears.high, METAL, PEN)
@@ -103,7 +104,8 @@ def _ears(ears: Ears, at: _Places) -> list[str]:
     ]
 
 
-def _joint(mount: Mount, at: _Places) -> list[str]:
+def joint_drawn(mount: Mount, at: Places) -> list[str]:
+    """Return the joint, and shims beside it."""
     radius, shim = mount.body_diameter / 2, mount.fit.shim
     joint, eye = mount.joint, 0.8 * mount.bolt.diameter
     middle = (at.joint[0] + at.joint[1]) / 2
@@ -123,7 +125,7 @@ def _joint(mount: Mount, at: _Places) -> list[str]:
     return drawn
 
 
-def _bolt(stack: BoltFit, mount: Mount, at: _Places) -> list[str]:
+def bolt_drawn(stack: BoltFit, mount: Mount, at: Places) -> list[str]:
     """Return the bolt from its head on the right, as if the gap were drawn shut on the joint."""
     bolt, y = stack.bolt, at.y
     washer = bolt.washer_thickness
@@ -155,28 +157,29 @@ def _block(x0: float, x1: float, y: float, high: float) -> str:
     return rectangle(x0, y - high / 2, x1, y + high / 2, STEEL, PEN)
 
 
-def _reach(stack: BoltFit, at: _Places) -> float:
+def reach(stack: BoltFit, at: Places) -> tuple[float, float]:
+    """Return from where to where bolt and plates reach across, words beside them [mm]."""
     right = at.backs[1] + stack.bolt.washer_thickness + stack.bolt.head_height
     left = at.backs[1] + stack.bolt.washer_thickness - stack.length
-    return max(right, -left) + 6 * SIZE
+    return min(left, at.backs[0]) - 2 * SIZE, right + 2 * SIZE
 
 
 def _figures(
-    mount: Mount, stack: BoltFit, at: _Places, ends: tuple[float, float], unit: str
+    mount: Mount, stack: BoltFit, at: Places, ends: tuple[float, float], unit: str
 ) -> tuple[list[str], float]:
     """Return the dimensions above and below, and how far those below reach down."""
     bottom, top = ends
     fit, head = mount.fit, at.backs[1] + stack.bolt.washer_thickness
     high = mount.ears.high if mount.ears else top
     drawn = [
-        *across(*at.rail, top + 2 * SIZE, f"rail {_text(fit.rail_width, unit)}", SIZE, (top, top)),
-        *across(*at.ears, top + 4 * SIZE, f"gap {_text(fit.gap, unit)}", SIZE, (high, high)),
+        *across(*at.rail, top + 2 * SIZE, f"rail {figure(fit.rail_width, unit)}", SIZE, (top, top)),
+        *across(*at.ears, top + 4 * SIZE, f"gap {figure(fit.gap, unit)}", SIZE, (high, high)),
     ]
     drawn += _sides(mount, stack, at, unit)
     below = [
-        (*at.joint, f"joint {_text(fit.joint_width, unit)}", at.y - mount.body_diameter / 2),
-        (*at.backs, f"over ears {_text(at.backs[1] - at.backs[0], unit)}", bottom),
-        (head - stack.thread_start, head, "plain " + _text(stack.thread_start, unit), at.y),
+        (*at.joint, f"joint {figure(fit.joint_width, unit)}", at.y - mount.body_diameter / 2),
+        (*at.backs, f"over ears {figure(at.backs[1] - at.backs[0], unit)}", bottom),
+        (head - stack.thread_start, head, "plain " + figure(stack.thread_start, unit), at.y),
         (head - stack.length, head,
          f"{stack.bolt.size} x {length_text(stack.length, unit)} under the head", at.y),
     ]  # fmt: skip
@@ -186,7 +189,7 @@ def _figures(
     return drawn, step * len(below)
 
 
-def _sides(mount: Mount, stack: BoltFit, at: _Places, unit: str) -> list[str]:
+def _sides(mount: Mount, stack: BoltFit, at: Places, unit: str) -> list[str]:
     """Return thickness of spacers and ears, beside them."""
     ears = mount.ears
     assert ears is not None
@@ -194,12 +197,12 @@ def _sides(mount: Mount, stack: BoltFit, at: _Places, unit: str) -> list[str]:
     rows = [
         (-1, at.backs[0], "inner side", y + 1.5 * SIZE),
         (1, at.backs[1], "outer side", y + 1.5 * SIZE),
-        (-1, at.backs[0], f"ear {_text(stack.far_ear, unit)}", y),
-        (1, at.backs[1], f"ear {_text(stack.near_ear, unit)}", y),
+        (-1, at.backs[0], f"ear {figure(stack.far_ear, unit)}", y),
+        (1, at.backs[1], f"ear {figure(stack.near_ear, unit)}", y),
     ]
     for way, back, pad in ((-1, at.backs[0], mount.fit.inner), (1, at.backs[1], mount.fit.outer)):
-        figure = " + ".join(_text(plate.thickness, unit) for plate in pad)
-        text = f"spacer {figure}" if thickness(pad) else "no spacer"
+        pads = " + ".join(figure(plate.thickness, unit) for plate in pad)
+        text = f"spacer {pads}" if thickness(pad) else "no spacer"
         rows.append((way, back, text, y - 1.5 * SIZE))
     return [
         words(text, x + way * SIZE, height, SIZE, "start" if way > 0 else "end")
@@ -210,18 +213,19 @@ def _sides(mount: Mount, stack: BoltFit, at: _Places, unit: str) -> list[str]:
 def _notes(mount: Mount, unit: str) -> list[str]:
     fit, dummy = mount.fit, mount.dummy
     notes = [
-        f"clearance {_text(fit.clearance, unit)} before welding = gap {_text(fit.gap, unit)} - "
-        f"joint {_text(fit.joint_width, unit)}; wanted {_text(fit.side_clearance, unit)}",
-        f"less coating 2 x {_text(fit.coating, unit)}, weld pull-in {_text(fit.pull_in, unit)}"
-        + (f", shims 2 x {_text(fit.shim, unit)}" if fit.shim else "")
-        + f" = {_text(fit.final_clearance, unit)} welded and coated",
-        f"dummy spacer {_text(dummy.length, unit)} long, outside at least "
-        f"{_text(dummy.outside, unit)}, bore {_text(dummy.bore, unit)}; joint "
-        f"{_text(fit.shift, unit)} outward of the rail's centre",
+        f"clearance {figure(fit.clearance, unit)} before welding = gap {figure(fit.gap, unit)} - "
+        f"joint {figure(fit.joint_width, unit)}; wanted {figure(fit.side_clearance, unit)}",
+        f"less coating 2 x {figure(fit.coating, unit)}, weld pull-in {figure(fit.pull_in, unit)}"
+        + (f", shims 2 x {figure(fit.shim, unit)}" if fit.shim else "")
+        + f" = {figure(fit.final_clearance, unit)} welded and coated",
+        f"dummy spacer {figure(dummy.length, unit)} long, outside at least "
+        f"{figure(dummy.outside, unit)}, bore {figure(dummy.bore, unit)}; joint "
+        f"{figure(fit.shift, unit)} outward of the rail's centre",
     ]
     chosen = mount.bolt_fit
     return [*notes, f"bolt: {chosen.verdict if chosen else 'no stock length does'}"]
 
 
-def _text(mm: float, unit: str) -> str:
+def figure(mm: float, unit: str) -> str:
+    """Return a length as it is written into the picture."""
     return shown(mm, unit)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from partgen.job.build import Build
 from partgen.measure import in_unit
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
-from partgen.packet.weld_sheets import HOLD, all_welds, weld_picture, weld_row
+from partgen.packet.weld_picture import weld_picture
+from partgen.packet.weld_sheets import HOLD, all_welds, weld_row
 from partgen.welds.weld import Weld
 from partgen.welds.weld_map import weld_map
 

@@ -8,13 +8,14 @@ middle layer of the plate follows an arc of the inside radius + half the thickne
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import cos, radians, sin
+from typing import Self
 
 from partgen.errors import GeometryError
 from partgen.geometry.bending import allowance, k_factor
-from partgen.geometry.segment import Point
+from partgen.geometry.segment import Point, Segment
 from partgen.plates.solid import Frame, Vector
 
 PIECES = 24
@@ -111,10 +112,19 @@ class BentFrame(Frame):
     folds: Sequence[Fold] = ()
     middle: float = 0.0
 
+    def steps(self, line: Segment) -> Sequence[float]:
+        """Return the parts of a straight line at which it is drawn."""
+        return [k / PIECES for k in range(PIECES)] if self.folds else (0.0,)
+
     @property
-    def pieces(self) -> int:
-        """Into how many pieces a line is drawn, so that it bends with the plate."""
-        return PIECES if self.folds else 1
+    def unbent(self) -> Frame:
+        """The frame without its bends."""
+        return Frame(self.origin, self.u, self.v)
+
+    def mirrored(self, at: Vector, way: Vector) -> Self:
+        """Return the frame mirrored in a plane; its bends turn the other way."""
+        folds = tuple(replace(fold, angle=-fold.angle) for fold in self.folds)
+        return replace(super().mirrored(at, way), folds=folds, middle=-self.middle)
 
     def at(self, point: Point, out: float = 0.0) -> Vector:
         """Return where a point of the flat drawing lies, ``out`` of its plane [mm]."""

@@ -90,10 +90,12 @@ class Window:
     Attributes:
         name: what it is for, unique in its plate.
         outline: its edge [mm].
+        is_filled: whether a tab stands in it once it is put together.
     """
 
     name: str
     outline: Outline
+    is_filled: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

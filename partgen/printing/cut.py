@@ -2,43 +2,67 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
+from partgen.cut.effort import Effort
 from partgen.cut.motion import WARNING
+from partgen.entries.cutting import Cutting
 from partgen.measure import in_unit, kerf_text, length_text, shown
 from partgen.packet.cut_sheets import grouped, notes
+from partgen.sheets.cut_plans import SheetPlan, Work
 from partgen.tasks.making import Made
 
 
-def size_text(result: Made) -> str:
+def size_text(work: Work, unit: str) -> str:
     """Return what the DXF files say about the kerf."""
-    kerf, unit = result.work.way.kerf, result.build.job.unit
-    if not kerf:
+    if not work.way.kerf:
         return "nominal size, kerf not compensated"
-    return f"kerf {kerf_text(kerf, unit)} compensated: set none at the machine"
+    return f"kerf {kerf_text(work.way.kerf, unit)} compensated: set none at the machine"
 
 
 def how_cut(result: Made) -> None:
     """Print time by sheet, what is drilled, what to heed, and the motion programs' caution."""
     unit = result.build.job.unit
-    for p in result.plans:
-        e = p.effort
-        if e is None or p.nest.stock is None:
-            continue
-        time = "no feed for this thickness" if e.seconds is None else f"{e.seconds / 60:.1f} min"
-        cost = "" if e.cost is None else f", cost {e.cost:.2f}"
-        print(
-            f"  cut {p.nest.stock.text(unit)}, {p.sheet}, number {p.number}: "
-            f"{shown(e.length, unit, 0)} {unit}, {e.pierces} pierces, {time}{cost}, travel "
-            f"{shown(e.travel, unit, 0)} {unit} (no order less than "
-            f"{shown(e.least_travel, unit, 0)})"
-        )
+    time_of_sheets(result.plans, unit)
     for work in result.ready.holes:
         if work.drill:
             print(f"  drill {length_text(work.drill, unit)}: {work.plate}, hole {work.hole}")
-    for note, plates in grouped(notes(result.ready, result.plans)).items():
+    heed(notes(result.ready, result.plans), unit)
+    programs_text(result.files, result.work, result.build.shop.cutting, unit)
+
+
+def time_of_sheets(plans: Sequence[SheetPlan], unit: str) -> None:
+    """Print torch-on length, pierces, time, cost and travel of each sheet."""
+    for p in plans:
+        cut, kind = p.motion or p.plan, p.nest.stock.text(unit) + ", " if p.nest.stock else ""
+        print(
+            f"  cut {kind}{p.sheet}, number {p.number}: {shown(cut.length, unit, 0)} {unit}, "
+            f"{cut.pierces} pierces, {_time(p.effort)}, travel {shown(cut.travel, unit, 0)} {unit} "
+            f"(no order less than {shown(cut.least_travel, unit, 0)})"
+        )
+
+
+def _time(effort: Effort | None) -> str:
+    """Return time and cost of a sheet in words."""
+    if effort is None:
+        return "no time: thickness not known"
+    if effort.seconds is None:
+        return "no feed for this thickness"
+    cost = "" if effort.cost is None else f", cost {effort.cost:.2f}"
+    return f"{effort.seconds / 60:.1f} min{cost}"
+
+
+def heed(lines: Iterable[str], unit: str) -> None:
+    """Print each note once, with the plates it is about."""
+    for note, plates in grouped(lines).items():
         print(f"  note: {in_unit(note, unit)}: {', '.join(plates)}")
-    programs = sum(name.startswith("motion/") for name in result.files)
+
+
+def programs_text(files: Iterable[str], work: Work, process: Cutting, unit: str) -> None:
+    """Print how many motion programs there are, and their caution."""
+    programs = sum(name.startswith("motion/") for name in files)
     if programs:
-        kerf = result.work.motion_way(result.build.shop.cutting).kerf
+        kerf = work.motion_way(process).kerf
         print(
             f"{programs} motion programs (kerf {kerf_text(kerf, unit)} compensated, marks left "
             f"out). {WARNING}."

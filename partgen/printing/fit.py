@@ -26,16 +26,22 @@ def fit(build: Build, *, as_json: bool) -> None:
     unit = build.job.unit
     print(f"{build.job.name}. Lengths in {unit}.")
     for mount in build.mounts:
-        print(f"\n{mount.name}: {mount.pieces} on the vehicle, spacers from the plates in the rack")
-        table(_budget(mount, unit), numbers=range(1, 2), indent="  ")
-        for way in mount.fit.ways_out(unit):
-            print(f"  rail wider than the joint, a way out: {way}")
-        print("  ways to fill the gap, best first:")
-        table(_ways(mount, unit), numbers=range(2, 7), indent="    ")
-        _bolts(mount, unit)
+        _mount(mount, unit)
     if not build.mounts:
         print("no mounts in this job")
     print(SHORT)
+
+
+def _mount(mount: Mount, unit: str) -> None:
+    on = "spacers from the plates in the rack" if mount.rail else f"on a {mount.sits_on}"
+    print(f"\n{mount.name}: {mount.pieces} on the vehicle, {on}")
+    table(_budget(mount, unit), numbers=range(1, 2), indent="  ")
+    for way in mount.fit.ways_out(unit):
+        print(f"  rail wider than the joint, a way out: {way}")
+    if mount.rail:
+        print("  ways to fill the gap, best first:")
+        table(_ways(mount, unit), numbers=range(2, 7), indent="    ")
+    _bolts(mount, unit)
 
 
 def _budget(mount: Mount, unit: str) -> list[tuple[str, ...]]:
@@ -49,12 +55,16 @@ def _budget(mount: Mount, unit: str) -> list[tuple[str, ...]]:
         if arm
         else ""
     )
-    rows: list[tuple[str, float, str]] = [
-        ("joint", fit.joint_width, origin),
-        ("+ side clearance wanted", fit.side_clearance, "before welding"),
+    filled = [
         ("+ coating, both ear faces", 2 * fit.coating, ""),
         ("- rail", fit.rail_width, ""),
         ("= spacers must make up", fit.need, ""),
+    ]
+    gap = [(f"= gap between {mount.ears_text}", fit.gap, "the dummy spacer sets it")]
+    rows: list[tuple[str, float, str]] = [
+        ("joint", fit.joint_width, origin),
+        ("+ side clearance wanted", fit.side_clearance, "before welding"),
+        *(filled if mount.rail else gap),
         ("clearance before welding", fit.clearance, f"gap {shown(fit.gap, unit)}"),
         ("- weld pull-in, both ears", fit.pull_in, each),
         ("- coating, both ear faces", 2 * fit.coating, ""),

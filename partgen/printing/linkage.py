@@ -19,6 +19,7 @@ from partgen.packet.linkage_rows import (
     end_rows,
     held_text,
     link_rows,
+    plain,
     plain_length,
 )
 from partgen.printing.text import print_json, table
@@ -71,6 +72,10 @@ def linkage(
 def _drops(drops: Sequence[Drop], angle: float, unit: str) -> None:
     print(f"For {angle:g} deg at full bump (axle end above frame end positive):")
     for drop in drops:
+        now = plain(drop.angle, 1)
+        if drop.lower is None:
+            print(f"  link {drop.link}, now {now} deg: no place of its frame end does it")
+            continue
         word = "lower" if drop.lower >= 0 else "raise"
         rail = ""
         if drop.below_rail is not None:
@@ -79,6 +84,6 @@ def _drops(drops: Sequence[Drop], angle: float, unit: str) -> None:
                 f", {plain_length(abs(drop.below_rail), unit)} {unit} {where} the rail's lower edge"
             )
         print(
-            f"  link {drop.link}, now {drop.angle:.1f} deg: {word} its frame end by "
+            f"  link {drop.link}, now {now} deg: {word} its frame end by "
             f"{plain_length(abs(drop.lower), unit)} {unit}{rail}"
         )

@@ -37,7 +37,7 @@ def made(result: Made, folder: Path, *, as_json: bool) -> None:
     else:
         count = sum(name.endswith(".dxf") for name in result.files)
         how_cut(result)
-        print(f"{count} DXF files ({unit}, {size_text(result)}) and lists: {folder}")
+        print(f"{count} DXF files ({unit}, {size_text(result.work, unit)}) and lists: {folder}")
     print(SHORT)
 
 

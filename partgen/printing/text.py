@@ -18,6 +18,16 @@ def table(rows: Sequence[tuple[str, ...]], numbers: range = range(0), indent: st
         print(indent + "  ".join(cells).rstrip())
 
 
+def plain(text: str) -> str:
+    """Return a docstring's line as it is read: no marks of code, no full stop.
+
+    Examples:
+        >>> plain("the bolt, where no ``joint`` gives it.")
+        'the bolt, where no joint gives it'
+    """
+    return text.replace("``", "").rstrip(".")
+
+
 def print_json(data: Any) -> None:
     """Print ``data`` as JSON."""
     print(json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False))

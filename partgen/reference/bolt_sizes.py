@@ -67,7 +67,9 @@ def canonical(size: str) -> str:
     for name, (label, _) in catalogue().items():  # the coarse thread comes first
         if text in (name, label):
             return name
-    raise ProfileError(f"bolt '{size}' is unknown; {near(text)}; offered: {', '.join(sizes())}")
+    hint = near(text)
+    offered = "" if hint.startswith("did") else f"; offered: {', '.join(sizes())}"
+    raise ProfileError(f"bolt '{size}' is unknown; {hint}{offered}")
 
 
 def diameter(text: str) -> float | None:
@@ -89,8 +91,12 @@ def near(text: str) -> str:
 
     Examples:
         >>> near("M17"), near("1-1/4"), near("5/8-12")
-        ("nearest is 'M16'", "nearest is '1-8'", "nearest is '5/8-11'")
+        ("nearest: 'M16' and 'M18'", "nearest: '1-8'", "nearest: '5/8-11'")
+        >>> near("16")
+        "did you mean 'M16'?"
     """
+    if f"M{text}" in sizes():
+        return f"did you mean 'M{text}'?"
     wanted = diameter(text)
     if wanted is None:
         return nearest(text, sizes())
@@ -98,5 +104,7 @@ def near(text: str) -> str:
     def distance(name: str) -> float:
         return abs((diameter(name) or 0.0) - wanted)
 
-    metric = text.startswith("M")
-    return f"nearest is '{min((s for s in sizes() if s.startswith('M') == metric), key=distance)}'"
+    same = [s for s in sizes() if s.startswith("M") == text.startswith("M")]
+    least = min(map(distance, same))
+    by_size = {diameter(s): s for s in reversed(same) if distance(s) <= least + 1e-9}
+    return "nearest: " + " and ".join(f"'{s}'" for s in reversed(by_size.values()))

@@ -100,7 +100,8 @@ def material(name: str) -> Material:
     """
     wanted = name.strip().lower()
     if wanted not in names():
-        raise ProfileError(f"material '{name}' is unknown; {nearest(wanted, names())}")
+        known = [other.upper() for other in names()]
+        raise ProfileError(f"material '{name}' is unknown; {nearest(wanted.upper(), known)}")
     return _load(wanted)
 
 

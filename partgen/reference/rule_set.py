@@ -6,7 +6,6 @@ a ``base`` and changes only what it lists.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -17,6 +16,7 @@ from partgen.errors import ProfileError, nearest
 from partgen.reference import profile_files, tables
 from partgen.reference.bolt import Bolt
 from partgen.reference.limits import NO_SOURCE, Limits, read_limits
+from partgen.toml_text import toml_data
 
 DEFAULT = "aisc-360-16"
 SHOP = "shop"
@@ -228,11 +228,11 @@ def _own(name: str, folder: Path | None) -> dict[str, Any]:
     if Path(name).is_absolute() or len(Path(name).parts) != 1 or "\\" in name:
         raise ProfileError(f"'{name}': a file of limits lies beside the job; give its name only")
     try:
-        return tomllib.loads(((folder or Path()) / name).read_text(encoding="utf-8"))
+        return toml_data(((folder or Path()) / name).read_bytes(), f"'{name}'")
     except OSError as error:
-        raise ProfileError(f"'{name}': {error.strerror or error}; it lies beside the job") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise ProfileError(f"'{name}': cannot be read: {error}") from None
+        raise ProfileError(
+            f"'{name}': {error.strerror or error}; it is looked for beside the job"
+        ) from None
 
 
 def _need_numbers(where: str, data: Mapping[str, Any], own: set[str]) -> None:

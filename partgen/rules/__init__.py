@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+from partgen.errors import nearest
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
 from partgen.job.job import Accept
@@ -127,7 +128,18 @@ def accepted(found: Sequence[Finding], accepts: Sequence[Accept]) -> list[Findin
                     where=f"rule {entry.rule}",
                     status=Status.WARN,
                     source="the job file",
-                    note="nothing there to accept; remove the entry or mend its rule and plate",
+                    note=_not_met(entry, found),
                 )
             )
     return result
+
+
+def _not_met(entry: Accept, found: Sequence[Finding]) -> str:
+    """Return why an entry meets no finding, and what to do."""
+    rules = {*PLATE_RULES, *MOUNT_RULES, *BUILD_RULES, *SHOP_RULES}
+    plates = {f.plate for f in found}
+    if entry.rule not in rules:
+        return f"no such rule; {nearest(entry.rule, rules)}"
+    if entry.plate not in plates:
+        return f"no such plate; {nearest(entry.plate, plates)}"
+    return "nothing there to accept; remove the entry"

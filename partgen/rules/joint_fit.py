@@ -66,5 +66,9 @@ def _note(fit: Fit, status: Status, unit: str) -> str:
         return "rail wider than the joint: " + "; or ".join(fit.ways_out(unit))
     if fit.excess > 0:
         return f"fill with a shim of {shown(fit.shim, unit)} {unit} on each side"
-    each = shown(fit.need / 2, unit)
-    return f"needs {each} {unit} on each side; add a sheet of thicker plate to the job"
+    each, most = shown(fit.need / 2, unit), shown((fit.need + fit.excess) / 2, unit)
+    note = f"needs {each} {unit} on each side, the plates at hand fill {most} {unit}"
+    note += "; add a [[sheet]] of a thickness that makes it up"
+    if fit.clearance > SLACK:
+        note += f", or set the joint's side_clearance to {shown(fit.clearance, unit)} {unit}"
+    return note

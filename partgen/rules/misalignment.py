@@ -9,7 +9,7 @@ whose joint and ears are not known.
 
 from __future__ import annotations
 
-from partgen.linkage.ends import EndStudy
+from partgen.linkage.ends import PLATE_EDGE, EndStudy
 from partgen.rules.finding import Finding, Status, at_least
 from partgen.shop import Shop
 
@@ -68,6 +68,15 @@ def _finding(end: EndStudy, spare: float) -> Finding:
 
 
 def _advice(end: EndStudy, limit: float, spare: float) -> str:
+    advice, tightest = _turning(end, limit, spare), end.tightest
+    if tightest is not None and tightest.what == PLATE_EDGE:
+        part = _part(end)
+        cut = f'[[linkage.obstacle]] mount = "{part}", part = "{part}", trim = "outline"'
+        return f"{advice}; or cut its plates back: {cut}"
+    return advice
+
+
+def _turning(end: EndStudy, limit: float, spare: float) -> str:
     if end.link.fixed:
         return "a wider gap, a slimmer arm at the ear, a joint that allows more, or less travel"
     better = "the bolt's axis {:+.1f} deg ({}): {:.1f} deg is left"

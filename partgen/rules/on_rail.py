@@ -27,11 +27,13 @@ class OnRail:
         plate: as drawn for the left.
         rail: the rail.
         leg: of the fillet along the plate's edge [mm].
+        named: whether the job names that leg; else it is the usual one.
     """
 
     plate: Plate
     rail: Rail
     leg: float
+    named: bool
 
     def height(self, point: Point) -> float:
         """Return how far a point lies above the rail's lower edge; negative below it [mm]."""
@@ -89,9 +91,9 @@ def on_rails(build: Build) -> Iterator[OnRail]:
         name = getattr(part, "rail", None)
         if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
             continue
-        leg = part.leg(shop) or 0.0
+        leg, named = part.leg(shop) or 0.0, getattr(part, "weld_leg", None) is not None
         for plate in build.plates:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                yield OnRail(drawn, shop.rails[name], leg)
+                yield OnRail(drawn, shop.rails[name], leg, named)

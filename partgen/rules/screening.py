@@ -128,9 +128,10 @@ def _bolt_as_pin(build: Build, mount: Mount) -> Iterator[Screened]:
 
 
 def _threads_in(asked: StrengthEntry, fit: BoltFit | None) -> bool:
+    """Tell whether a shear plane may meet thread; its run-out counts as thread."""
     if asked.threads is not None:
         return asked.threads == "in"
-    return fit is None or not fit.threads_clear_of_shear
+    return fit is None or not fit.body_clear_of_shear
 
 
 def _of_link(mount: Mount, load: Load | None) -> Iterator[Screened]:

@@ -10,6 +10,7 @@ from partgen.cut.ready import Ready
 from partgen.dxf.item import mark_items
 from partgen.dxf.read import INSIDE, LEAD, ONE_LAYER, OUTSIDE, REFERENCE
 from partgen.dxf.write import Item, Unit, Version, write_items
+from partgen.entries.cutting import Cutting
 from partgen.entries.stock import Stock
 from partgen.measure import per_unit, shown
 from partgen.plates.plate import Plate
@@ -125,14 +126,44 @@ def cut_files(
         files[f"plates/{plate_file(plate, job, unit, kerf)}"] = plate_dxf(
             plate, plan, build.job.name, unit, version, one_layer=work.one_layer
         )
+    made = sheet_files(plans, job, "sheets/", unit, version, work, process, title=build.job.name)
+    return files | made
+
+
+def sheet_files(
+    plans: Sequence[SheetPlan],
+    job: str,
+    folder: str,
+    unit: Unit,
+    version: Version,
+    work: Work,
+    process: Cutting,
+    title: str = "",
+) -> dict[str, bytes]:
+    """Return the cut file of every sheet, and its motion program if one is asked for.
+
+    Args:
+        plans: how each is cut.
+        job: start of the files' names.
+        folder: start of the DXF files' paths.
+        unit: of the numbers in the files.
+        version: of the DXF.
+        work: what was asked of the cut files.
+        process: feeds of the motion programs.
+        title: what the motion programs call the job; ``job`` if empty.
+
+    Raises:
+        PartgenError: no feed is known for a motion program.
+    """
+    files: dict[str, bytes] = {}
     for found in plans:
         place = (found.nest, found.sheet, found.number, job, unit)
-        name = sheet_file(*place, kerf)
-        files[f"sheets/{name}"] = sheet_dxf(found, unit, version, one_layer=work.one_layer)
+        name = sheet_file(*place, found.plan.way.kerf)
+        files[folder + name] = sheet_dxf(found, unit, version, one_layer=work.one_layer)
         if work.post is not None and found.motion is not None:
             name = sheet_file(*place, found.motion.way.kerf).removesuffix(".dxf")
             files[f"motion/{name}{work.post.suffix}"] = motion_program(
-                found, work.post, process, build.job.name, unit
+                found, work.post, process, title or job, unit
             )
     return files
 

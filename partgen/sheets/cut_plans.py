@@ -23,6 +23,7 @@ from partgen.sheets.nest import Nest
 
 MOST_JOINTS = 12
 MOST_COOL = 5000.0  # mm
+PIXELS = (100, 10_000)  # narrowest and widest PNG
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,8 @@ class Asked:
         text: scribe identity, hand and face.
         motion: post profile of the motion programs; None for none.
         cool: a length: what lies nearer to the loop just cut waits; None for the profile's.
+        order: number the cuts in the sheets' pictures.
+        png: width of the sheets' pictures as PNG too [pixels]; None for none.
     """
 
     kerf: str | None = None
@@ -48,6 +51,8 @@ class Asked:
     text: bool = False
     motion: str | None = None
     cool: str | None = None
+    order: bool = False
+    png: int | None = None
 
 
 @dataclass(frozen=True)
@@ -65,8 +70,11 @@ class Work:
     post: Post | None = None
 
     def motion_way(self, process: Cutting) -> Way:
-        """Return how motion programs are cut: always with leads, always compensated."""
-        return replace(self.way, kerf=self.way.kerf or process.kerf, leads=True)
+        """Return how motion programs are cut: compensated, with leads, outside edges clockwise.
+
+        The square side of a plasma cut is on the right with the usual swirl: common practice.
+        """
+        return replace(self.way, kerf=self.way.kerf or process.kerf, leads=True, clockwise=True)
 
 
 def work(asked: Asked, process: Cutting, unit: str) -> Work:
@@ -90,8 +98,20 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
         raise PartgenError(
             in_unit(f"--cool {asked.cool}: {cool:g} mm is outside 0 to {MOST_COOL:g} mm", unit)
         )
+    if asked.png is not None:
+        refuse_width(asked.png)
     way = Way(kerf, asked.leads, asked.clockwise, asked.joints, cool)
     return Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
+
+
+def refuse_width(png: int) -> None:
+    """Refuse a picture that is too narrow or too wide.
+
+    Raises:
+        PartgenError: the width is out of range.
+    """
+    if not PIXELS[0] <= png <= PIXELS[1]:
+        raise PartgenError(f"--png {png}: {PIXELS[0]} to {PIXELS[1]} pixels wide")
 
 
 @dataclass(frozen=True)
@@ -115,6 +135,22 @@ class SheetPlan:
     motion: Plan | None
     effort: Effort | None
     tips: tuple[str, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Everything to heed, by plate."""
+        return (*(self.motion or self.plan).notes, *self._not_in_program, *self.tips)
+
+    @property
+    def _not_in_program(self) -> tuple[str, ...]:
+        """A note on drill centres, which a motion program leaves out."""
+        centres = sum(mark.kind == "drill" for mark in self.plan.marks) // 2
+        if self.motion is None or not centres:
+            return ()
+        return (
+            f"sheet {self.sheet}, number {self.number}: {centres} drill centres are not in the "
+            "motion program: punch them from a template at full scale (partgen template)",
+        )
 
 
 def plate_plan(plate: Plate, plates: Mapping[str, Lying], process: Cutting, way: Way) -> Plan:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from partgen.entries.stock import SheetEntry, Stock
 from partgen.errors import PartgenError
@@ -105,9 +106,10 @@ def nest(
         return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
     kind = "" if stock is None else stock.text(searching.unit)
     placing = searching.placing(kind)
-    layout = lay_out(
+    choice = chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin, placing=placing)
+    search = partial(
+        lay_out,
         pieces,
-        chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin, placing=placing),
         gap=gap,
         margin=margin,
         steps=0 if searching.once else STEPS,
@@ -116,6 +118,12 @@ def nest(
         fixed=fixed,
         placing=placing,
     )
+    try:
+        layout = search(choice)
+    except LayoutError:
+        if choice == list(sheets):
+            raise
+        layout = search(sheets)  # in the time that was given the choice did not do
     layout = _settled(layout)
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
     if faults:

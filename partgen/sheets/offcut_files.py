@@ -10,33 +10,45 @@ from partgen.errors import GeometryError, PartgenError
 from partgen.fields import Reading
 from partgen.geometry.outline import Outline
 from partgen.geometry.trim import less
-from partgen.job.build import Build
 from partgen.layout import Sheet, offcut
 from partgen.measure import per_unit
-from partgen.sheets.cut_files import sheet_file, slug
+from partgen.sheets.cut_files import sheet_file
 from partgen.sheets.nest import Nest
 
 FOLDER = "offcuts"
 ENTRIES = f"{FOLDER}/offcuts.toml"
+UNKNOWN = 'plate = ""                      # partgen was not told: write it, as "6 mm S355"'
 NEAR = 1e-6  # mm; an opening this near the edge is part of it
 
 
 def offcut_files(
-    build: Build, nests: Sequence[Nest], version: Version = "R2000"
+    nests: Sequence[Nest],
+    gap: float,
+    job: str,
+    unit: str,
+    version: Version = "R2000",
+    *,
+    title: str,
 ) -> dict[str, bytes]:
-    """Return the leftovers of a job's sheets by path in the output folder; none if all is scrap."""
-    unit, job = build.job.unit, slug(build.job.path.stem)
+    """Return the leftovers of sheets by path in the output folder; none if all is scrap.
+
+    Args:
+        nests: what is laid out on them.
+        gap: left between the last plate and the leftover [mm].
+        job: start of the files' names.
+        unit: of the files.
+        version: of the DXF.
+        title: whose leftovers they are, for the head of the entries.
+    """
     files: dict[str, bytes] = {}
     lines = [
-        f"# Offcuts of {build.job.path.name}. Copy the folder 'offcuts' beside the next job, and",
+        f"# Offcuts of {title}. Copy the folder 'offcuts' beside the next job, and",
         "# these entries into it; remove them from there once they are used.",
     ]
     for nest in nests:
-        if nest.stock is None:
-            continue
         for used in nest.layout.used:
             sheet = nest.sheet(used.sheet)
-            left = offcut(sheet, used, gap=build.shop.cutting.part_gap)
+            left = offcut(sheet, used, gap=gap)
             if left is None:
                 continue
             whole = _bitten(left)
@@ -73,13 +85,13 @@ def _dxf(sheet: Sheet, unit: str, version: Version) -> bytes:
     return write(drawing, unit="in" if unit == "in" else "mm", version=version)
 
 
-def _entry(stock: Stock, sheet: Sheet, path: str, unit: str) -> list[str]:
+def _entry(stock: Stock | None, sheet: Sheet, path: str, unit: str) -> list[str]:
     x0, y0, x1, y1 = sheet.outline.box
     sides = "x".join(f"{side / per_unit(unit):.0f}" for side in (x1 - x0, y1 - y0))
     return [
         "",
         "[[sheet]]",
-        f'plate = "{_plate_text(stock, unit)}"',
+        f'plate = "{_plate_text(stock, unit)}"' if stock else UNKNOWN,
         f'outline = "{path}"',
         f'name = "offcut-{sides}"',
     ]

@@ -1,20 +1,27 @@
 """Which of the sheets in the rack a set of plates is cut from.
 
 A quick layout is made on all sheets together, on the cheapest of them, the two cheapest and so on,
-and on each kind alone. Taken is what costs least; then the fewest sheets; then the least area
-opened, so that offcuts go before whole sheets that would do the same. A sheet without a cost is
-paid for already.
+and on each kind alone; then on so many of each kind as would be better than the best of these, the
+best first. Taken is what costs least; then the fewest sheets; then the least area opened, so that
+offcuts go before whole sheets that would do the same. A sheet without a cost is paid for already.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import product
+from math import ceil, fsum, prod
 
 from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
 
 MOST = 12  # quick layouts
 MOST_LARGE = 4  # the same where there are many plates
 MANY = 500  # plates
+FEW = 20  # plates; with no more, other orders are tried in each quick layout
+STEPS = 40  # of that search
+WAYS = 5000  # ways to take some of each kind; with more, only the simple ones are tried
+Price = tuple[float, ...]  # cost, sheets, area [mm2], used length [mm]
 
 
 def chosen(
@@ -43,24 +50,48 @@ def chosen(
     )
     if len(ranked) < 2:
         return list(sheets)
-    need = sum(p.area * p.count for p in pieces)
-    most = MOST if sum(p.count for p in pieces) <= MANY else MOST_LARGE
-    best: tuple[tuple[float, ...], list[Sheet]] | None = None
     begun = {p.sheet for p in fixed}
-    for option in list(_options(ranked))[:most]:
-        option = [s for s in ranked if s in option or s.name in begun]
-        if sum(s.outline.area * s.count for s in option) < need:
-            continue
+
+    def price(option: list[Sheet]) -> Price | None:
+        """Return what a quick layout on ``option`` takes; None if it does not hold all."""
         try:
             found = lay_out(
-                pieces, option, gap=gap, margin=margin, steps=0, fixed=fixed, placing=placing
+                pieces, option, gap=gap, margin=margin, steps=steps, fixed=fixed, placing=placing
             )
         except LayoutError:
+            return None
+        return _price(found, option, costs)
+
+    need, count = fsum(p.area * p.count for p in pieces), sum(p.count for p in pieces)
+    most, steps = MOST if count <= MANY else MOST_LARGE, STEPS if count <= FEW else 0
+    kinds = [[s for s in ranked if s in option or s.name in begun] for option in _options(ranked)]
+    best, option = _least([o for o in kinds[:most] if _area(o) >= need], price)
+    if best is None:
+        return list(sheets)
+    if not begun:
+        fewer = [o for bound, o in _racks(ranked, costs, need) if bound < best[:3]]
+        _, found = _least(fewer[: most if count <= FEW else MOST_LARGE], price, enough=1)
+        option = found or option
+    return option
+
+
+def _least(
+    options: list[list[Sheet]],
+    price: Callable[[list[Sheet]], Price | None],
+    enough: int | None = None,
+) -> tuple[Price | None, list[Sheet]]:
+    """Return the option of least price, and the price; of the first ``enough`` that will do."""
+    best: tuple[Price | None, list[Sheet]] = None, []
+    for option in options:
+        found = price(option)
+        if found is None:
             continue
-        price = _price(found, option, costs)
-        if best is None or price < best[0]:
-            best = price, option
-    return list(sheets) if best is None else best[1]
+        if best[0] is None or found < best[0]:
+            best = found, option
+        enough = None if enough is None else enough - 1
+        if enough == 0:
+            break
+    return best
 
 
 def cost_of(layout: Layout, costs: Mapping[str, float]) -> float:
@@ -76,9 +107,30 @@ def _options(ranked: list[Sheet]) -> Iterator[list[Sheet]]:
         yield [sheet]
 
 
-def _price(
-    layout: Layout, sheets: Sequence[Sheet], costs: Mapping[str, float]
-) -> tuple[float, ...]:
+def _racks(
+    ranked: list[Sheet], costs: Mapping[str, float], need: float
+) -> list[tuple[Price, list[Sheet]]]:
+    """Return every number of every kind that has enough area, and its price, least first.
+
+    None where there are too many ways; for what it takes whole, the price is the bound of all.
+    """
+    most = [min(s.count, ceil(need / s.outline.area) + 1) for s in ranked]
+    if prod(n + 1 for n in most) > WAYS:
+        return []
+    found = []
+    for counts in product(*(range(n + 1) for n in most)):
+        option = [replace(s, count=n) for s, n in zip(ranked, counts, strict=True) if n]
+        if option and _area(option) >= need:
+            cost = sum(costs.get(s.name, 0.0) * s.count for s in option)
+            found.append(((cost, sum(counts), _area(option)), option))
+    return sorted(found, key=lambda f: f[0])
+
+
+def _area(sheets: Sequence[Sheet]) -> float:
+    return sum(s.outline.area * s.count for s in sheets)
+
+
+def _price(layout: Layout, sheets: Sequence[Sheet], costs: Mapping[str, float]) -> Price:
     areas = {s.name: s.outline.area for s in sheets}
     opened = sum(areas[u.sheet] for u in layout.used)
     return cost_of(layout, costs), len(layout.used), opened, layout.used_length

@@ -16,6 +16,7 @@ from partgen.reference.tables import Table, load
 
 INCH = 25.4
 SAE, ISO = "sae_j429", "iso_898_1_strength"
+NOMINAL_CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "10.9")  # EN 1993-1-8 Table 3.1
 
 
 @dataclass(frozen=True)
@@ -98,9 +99,8 @@ def nominal_class(name: str) -> tuple[float, float]:
         >>> nominal_class("8.8"), nominal_class("10.9"), nominal_class("4.6")
         ((800.0, 640.0), (1000.0, 900.0), (400.0, 240.0))
     """
-    known = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "10.9")
-    if name not in known:
-        raise ProfileError(f"property class '{name}' is unknown; {nearest(name, known)}")
+    if name not in NOMINAL_CLASSES:
+        raise ProfileError(f"property class '{name}' is unknown; {nearest(name, NOMINAL_CLASSES)}")
     whole, part = name.split(".")
     return 100.0 * int(whole), 10.0 * int(whole) * int(part)
 

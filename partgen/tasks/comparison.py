@@ -226,8 +226,9 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
     if mount is None:
         return {}
     fit, chosen = mount.fit, mount.bolt_fit
+    rail = {"rail": shown(fit.rail_width, unit)} if mount.rail else {}
     return {
-        "rail": shown(fit.rail_width, unit),
+        **rail,
         "joint": shown(fit.joint_width, unit),
         "gap": shown(fit.gap, unit),
         "spacer inner": pad_text(fit.inner, unit),
@@ -235,7 +236,7 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
         "clearance": shown(fit.clearance, unit),
         "welded and coated": shown(fit.final_clearance, unit),
         "shim each side": shown(fit.shim, unit) if fit.shim else "none",
-        "dummy spacer": shown(fit.dummy_length, unit),
+        "dummy spacer": shown(mount.dummy.length, unit),
         "bolt": f"{mount.bolt.size} x {length_text(chosen.length, unit)}" if chosen else "none",
         "bolt verdict": chosen.verdict if chosen else "no stock length does",
     }

@@ -24,6 +24,7 @@ from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_new
 from partgen.packet.data import as_json, digest
 from partgen.sheets.cut_files import INSIDE_FIRST, cut_items, stock_slug
+from partgen.toml_text import toml_data
 
 LARGEST_FILE = 1_000_000  # bytes
 FORM = "form.toml"
@@ -190,11 +191,9 @@ def _read(path: Path) -> Form:
     try:
         if path.stat().st_size > LARGEST_FILE:
             raise PartgenError(f"{path.name}: larger than 1 MB; this is no form")
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        data = toml_data(path.read_bytes(), path.name)
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise PartgenError(f"{path.name}: cannot be read: {error}") from None
     unit = data.get("coupon", {}).get("unit") if isinstance(data.get("coupon"), dict) else None
     try:
         return Form.model_validate(data, context=Reading("in" if unit == "in" else "mm"))

@@ -13,11 +13,10 @@ from partgen.packet.page import STOPPED
 from partgen.packet.plate_picture import plate_svg, png
 from partgen.plates.revision import known_revisions, revised
 from partgen.sheets.cut_files import plate_file, slug
+from partgen.sheets.cut_plans import refuse_width
 from partgen.tasks.making import checked
 from partgen.template.paper import Paper
 from partgen.template.templates import Templates, chosen, templates
-
-NARROWEST, WIDEST = 100, 10_000  # pixels of a PNG
 
 
 def make_templates(
@@ -67,8 +66,8 @@ def make_pictures(
     Raises:
         PartgenError: the job is wrong, there is no such plate, or the width is out of range.
     """
-    if width is not None and not NARROWEST <= width <= WIDEST:
-        raise PartgenError(f"--png {width}: {NARROWEST} to {WIDEST} pixels wide")
+    if width is not None:
+        refuse_width(width)
     build, findings = checked(path, changes)
     stopped = any(f.stops for f in findings)
     files = {}

@@ -150,14 +150,16 @@ def make_job(
     nests = [] if stopped else nest_job(table.build, searching)
     plans = cut_plans.sheet_plans(nests, table, process, work)
     files = {} if stopped else cut_files(table, plans, version, work)
-    files |= pictures(made, nests) | linkage_files(made) | offcut_files(made, nests, version)
+    files |= pictures(made, plans, asked) | linkage_files(made)
+    names, gap = (slug(made.job.path.stem), made.job.unit), process.part_gap
+    files |= offcut_files(nests, gap, *names, version, title=made.job.path.name)
     items = hardware(made)
     files["cut-list.csv"] = cut_list(table)
     files["hardware.csv"] = hardware_list(items)
     files["as-built.csv"] = as_built_list(made)
     files["findings.csv"] = findings_list(findings, made.job.unit)
     files |= cut_sheets(table, plans) | weld_sheets(made, slug(made.job.path.stem))
-    on_table = OnTable(table, plans, work.way.kerf)
+    on_table = OnTable(table, plans, work.way.kerf, asked)
     files[PAGE] = packet_page(made, findings, nests, items, on_table)
     data = job_data(made, findings, nests, items, files) | cut_data(table, plans, work)
     issued = before if stopped else revisions  # what is not cut moves no letter on

@@ -6,25 +6,27 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
-from partgen import rules
-from partgen.dxf.write import Unit, Version, read_pieces
-from partgen.entries import cutting
-from partgen.errors import PartgenError, nearest
-from partgen.job.build import build
-from partgen.job.job import load_job
-from partgen.layout import Piece, Sheet
-from partgen.measure import parse_length
+from partgen.dxf.write import Unit, Version
+from partgen.entries.cutting import Cutting
+from partgen.entries.stock import Stock
+from partgen.errors import PartgenError
+from partgen.layout import LayoutError, Sheet
+from partgen.measure import in_unit, parse_length
 from partgen.output.folder import MANIFEST, write_all
-from partgen.output.proof import Room, file_faults, of_plate
+from partgen.output.proof import Room, sheet_faults
+from partgen.packet.cut_sheets import sheets_data
 from partgen.packet.data import as_json, digest, nest_data
-from partgen.sheets.cut_files import sheet_dxf, sheet_file, slug
-from partgen.sheets.cut_plans import Work, sheet_plan
-from partgen.sheets.nest import Nest, nest, pieces_of, whole_sheet
+from partgen.packet.sheet_picture import sheet_pictures
+from partgen.sheets.cut_files import sheet_file, sheet_files, slug
+from partgen.sheets.cut_plans import Asked, SheetPlan, Work, sheet_plan, work
+from partgen.sheets.nest import Nest, nest, whole_sheet
+from partgen.sheets.offcut_files import offcut_files
 from partgen.sheets.searching import Searching
+from partgen.tasks.nest_input import MOST_COPIES, Input, Laid, Wish, read_input
 
-LARGEST_FILE = 50_000_000  # bytes
-MOST_COPIES = 10_000
+NAME = "nested"  # start of the files' names
 _SIZE = re.compile(r"\s*(?P<w>.+?)\s*[xX\u00d7]\s*(?P<h>.+?)\s*")
 _UNIT = re.compile(r"(mm|cm|m|in|inch|ft|\")\s*$", re.IGNORECASE)
 
@@ -36,13 +38,15 @@ class Request:
     Attributes:
         files: jobs and DXF files.
         sizes: sheet sizes.
-        sheet_count: sheets of each size.
+        sheet_count: sheets of each size, for every thickness and material.
         counts: copies by file name.
         unit: of bare sizes and of the DXF written; the first size's if None.
         file_unit: of DXF files that name none.
         gap: between plates.
         margin: from the sheet's edge.
         version: of the DXF to write.
+        plate: what DXF files that do not say it are cut from.
+        cutting: a cutting profile; the jobs' own if None.
     """
 
     files: Sequence[Path]
@@ -54,6 +58,8 @@ class Request:
     gap: str | None
     margin: str | None
     version: Version
+    plate: str | None = None
+    cutting: str | None = None
 
 
 @dataclass(frozen=True)
@@ -61,64 +67,139 @@ class Nested:
     """A layout of files.
 
     Attributes:
-        nest: the layout.
+        nests: one layout for each thickness and material.
+        plans: how each sheet is cut.
         unit: of the DXF written.
         room: what the layout keeps free.
+        process: the cutting profile.
+        work: what was asked of the cut files.
+        notes: what to heed, by plate.
         files: content by path in the output folder.
+        data: what ``job.json`` holds.
     """
 
-    nest: Nest
+    nests: list[Nest]
+    plans: list[SheetPlan]
     unit: Unit
     room: Room
+    process: Cutting
+    work: Work
+    notes: tuple[str, ...]
     files: dict[str, bytes]
+    data: dict[str, Any]
 
 
-def nest_files(request: Request, searching: Searching | None = None) -> Nested:
-    """Return the layout of the request's files and the sheets' DXF.
+def nest_files(
+    request: Request, searching: Searching | None = None, asked: Asked | None = None
+) -> Nested:
+    """Return the layout of the request's files, the sheets' cut files and what is left of them.
 
     Args:
         request: what to lay out.
         searching: how long; steps if None.
+        asked: how they are cut; plain and nominal if None.
 
     Raises:
-        PartgenError: a file cannot be read, a plate fits no sheet, or the sheets are full.
+        PartgenError: a file cannot be read, a plate fits no sheet, the sheets are full, or they
+            cannot be cut the way that is ``asked``.
     """
-    process = cutting.cutting("plasma-65a")
+    asked = asked or Asked()
     unit = request.unit or _unit_of(request.sizes[0])
+    sheets = [_sheet(text, unit, request.sheet_count) for text in dict.fromkeys(request.sizes)]
+    wish = Wish(request.counts, request.file_unit, request.plate, request.cutting, asked.text)
+    given = read_input(request.files, wish, unit)
+    process = given.process
     gap = parse_length(request.gap, unit) if request.gap else process.part_gap
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
-    sheets = [_sheet(text, unit, request.sheet_count) for text in dict.fromkeys(request.sizes)]
-    pieces = _pieces(request)
-    found = nest(None, pieces, sheets, gap, margin, replace(searching or Searching(), unit=unit))
-    files = {
-        sheet_file(found, used.sheet, used.number, "nested", unit): sheet_dxf(
-            sheet_plan(found, used.sheet, used.number, {}, process, Work()), unit, request.version
+    done = work(asked, process, unit)
+    if done.post is not None and any(laid.stock is None for laid in given.plates):
+        raise PartgenError(
+            "--motion: the feed hangs on the thickness; say what the DXF files are cut from, as "
+            '--plate "6 mm S355"'
         )
-        for used in found.layout.used
+    room = Room(gap, margin)
+    nests = _nests(given.plates, sheets, room, replace(searching or Searching(), unit=unit))
+    plans = _plans(nests, given, done, unit)
+    files = sheet_files(plans, NAME, "", unit, request.version, done, process)
+    files |= offcut_files(nests, gap, NAME, unit, request.version, title="partgen nest")
+    files |= sheet_pictures(plans, NAME, unit, asked)
+    notes = tuple(dict.fromkeys([*given.notes, *(n for p in plans for n in p.notes)]))
+    data = {
+        **sheets_data(plans, done, process),
+        "sheets": [nest_data(found) for found in nests],
+        "notes": list(notes),
+        "gap": gap,
+        "margin": margin,
+        "cutting": process.model_dump(),
+        "unit_of_this_file": "mm",
+        "files": {name: digest(content) for name, content in sorted(files.items())},
     }
-    data = {**nest_data(found), "gap": gap, "margin": margin, "unit_of_this_file": "mm"}
-    data["files"] = {name: digest(content) for name, content in sorted(files.items())}
     files[MANIFEST] = as_json(data)
-    return Nested(found, unit, Room(gap, margin), files)
+    return Nested(nests, plans, unit, room, process, done, notes, files, data)
 
 
 def write(nested: Nested, folder: Path) -> None:
-    """Write the sheets into ``folder``.
+    """Write the sheets into ``folder``, after each was read back and held to its layout.
 
     Raises:
         PartgenError: the folder cannot be written, or foreign files are in the way.
+        RuntimeError: a file is not what it should be (a mistake in partgen); nothing is written.
     """
     write_all(folder, nested.files, lambda staged: _faults(nested, staged))
 
 
 def _faults(nested: Nested, folder: Path) -> list[str]:
     """Return what is wrong with the sheets written, read back."""
-    found, faults = nested.nest, list[str]()
-    for used in found.layout.used:
-        path = folder / sheet_file(found, used.sheet, used.number, "nested", nested.unit)
-        placed = found.placed(used.sheet, used.number)
-        faults += file_faults(path, [w for name, o in placed for w in of_plate(name, o)])
+    faults: list[str] = []
+    for found in nested.plans:
+        kerf = found.plan.way.kerf
+        name = sheet_file(found.nest, found.sheet, found.number, NAME, nested.unit, kerf)
+        faults += sheet_faults(folder / name, found, nested.room)
     return faults
+
+
+def _nests(
+    plates: Sequence[Laid], sheets: Sequence[Sheet], room: Room, searching: Searching
+) -> list[Nest]:
+    """Return one layout for each thickness and material, what nobody knows of last."""
+    groups: dict[Stock | None, list[Laid]] = {}
+    for laid in plates:
+        groups.setdefault(laid.stock, []).append(laid)
+    count = sum(laid.piece.count for laid in plates)
+    found: list[Nest] = []
+    problems: list[str] = []
+    for stock in sorted((s for s in groups if s), key=lambda s: s) + [None] * (None in groups):
+        pieces = [laid.piece for laid in groups[stock]]
+        own = searching.share(sum(p.count for p in pieces) / count)
+        try:
+            found.append(nest(stock, pieces, sheets, room.gap, room.margin, own))
+            searching = searching.ended() if found[-1].layout.interrupted else searching
+        except LayoutError as error:
+            kind = "" if stock is None else f"{stock.text(searching.unit)}: "
+            problems += [f"{kind}{in_unit(line, searching.unit)}" for line in error.problems]
+    if problems:
+        raise PartgenError(problems)
+    return found
+
+
+def _plans(nests: Sequence[Nest], given: Input, done: Work, unit: str) -> list[SheetPlan]:
+    """Return how every sheet is cut.
+
+    Raises:
+        PartgenError: features lost to the kerf, or no room for a lead; one line for each.
+    """
+    lying = {laid.piece.name: laid.lying for laid in given.plates}
+    process, found, problems = given.process, list[SheetPlan](), list[str]()
+    for one in nests:
+        for used in one.layout.used:
+            place = (one, used.sheet, used.number)
+            try:
+                found.append(sheet_plan(*place, lying, process, done, process.prices))
+            except PartgenError as error:
+                problems += error.problems
+    if problems:
+        raise PartgenError([in_unit(line, unit) for line in dict.fromkeys(problems)])
+    return found
 
 
 def _unit_of(size: str) -> Unit:
@@ -140,62 +221,3 @@ def _sheet(text: str, unit: Unit, count: int) -> Sheet:
     if min(w, h) <= 0:
         raise PartgenError(f"--sheet {text}: both sides must be more than 0")
     return Sheet(slug(text), whole_sheet(w, h), count)
-
-
-def _pieces(request: Request) -> list[Piece]:
-    pieces: list[Piece] = []
-    problems: list[str] = []
-    names = {path.name for path in request.files}
-    problems += [
-        f"--count {name}: no such file; {nearest(name, names)}"
-        for name in request.counts
-        if name not in names
-    ]
-    for path in dict.fromkeys(request.files):
-        try:
-            pieces += _of_file(path, request)
-        except PartgenError as error:
-            problems += error.problems
-    if problems:
-        raise PartgenError(problems)
-    return _named_once(pieces)
-
-
-def _of_file(path: Path, request: Request) -> list[Piece]:
-    times = _count(request.counts.get(path.name, "1"), path.name)
-    if path.suffix.lower() == ".toml":
-        made = build(load_job(path))
-        stops = [f for f in rules.check(made) if f.stops]
-        if stops:
-            raise PartgenError(
-                f"{path.name}: {stops[0].plate}: rule {stops[0].rule} fails; see partgen check"
-            )
-        return [replace(p, count=p.count * times) for p in pieces_of(made, made.plates)]
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise PartgenError(f"{path}: larger than 50 MB; this is no plate")
-        content = path.read_bytes()
-    except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
-    loops = read_pieces(content, where=path.name, unit=request.file_unit)
-    many = len(loops) > 1
-    return [
-        Piece(f"{path.stem}{f'#{k}' if many else ''}", outlines, times)
-        for k, outlines in enumerate(loops, 1)
-    ]
-
-
-def _count(text: str, name: str) -> int:
-    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:9]) <= MOST_COPIES:
-        raise PartgenError(f"--count {name}={text}: write a whole number, 1 to {MOST_COPIES}")
-    return int(text)
-
-
-def _named_once(pieces: list[Piece]) -> list[Piece]:
-    seen: dict[str, int] = {}
-    result = []
-    for piece in pieces:
-        seen[piece.name] = seen.get(piece.name, 0) + 1
-        again = seen[piece.name]
-        result.append(replace(piece, name=f"{piece.name} ({again})") if again > 1 else piece)
-    return result

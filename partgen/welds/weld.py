@@ -145,7 +145,7 @@ def _about_run(seam: Seam, run: Chain, leg: float | None) -> Iterator[str]:
     if not run:
         yield "nothing is left between its stops: not welded"
     elif leg is not None and long < 4 * leg - ON:
-        yield f"{long:.0f} mm is under 4 legs: counts for less"
+        yield f"{long:.1f} mm is under 4 legs ({4 * leg:g} mm): counts for less"
 
 
 def _about_flange(flange: float | None) -> Iterator[str]:

@@ -7,10 +7,13 @@ ratio should stay under 1.5.
 import io
 import logging
 import statistics
+import sys
 import time
 from pathlib import Path
 
 import ezdxf
+
+sys.path.insert(0, str(Path(__file__).parents[2]))  # this tree, whatever else is installed
 
 from partgen.dxf.read import OUTSIDE
 from partgen.dxf.write import Item, write_items

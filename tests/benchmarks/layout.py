@@ -18,12 +18,15 @@ import json
 import os
 import random
 import resource
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
 import shapely
+
+sys.path.insert(0, str(Path(__file__).parents[2]))  # this tree, whatever else is installed
 
 from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline, Vertex

@@ -194,4 +194,4 @@ def test_a_job_with_a_library_beside_it(tmp_path, monkeypatch):
     run("make", job, "--out", tmp_path / "out")
     monkeypatch.chdir(tmp_path)
     assert "by calliper" in run("library", "ours", "--file", "our.toml").output
-    assert "not in" in run("library", "--file", "their.toml", code=2).stderr
+    assert "neither beside the job" in run("library", "--file", "their.toml", code=2).stderr

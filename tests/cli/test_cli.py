@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import ezdxf
@@ -14,6 +15,7 @@ from click.testing import CliRunner
 
 from partgen.cli import main
 from partgen.families import FAMILIES
+from partgen.families.sample import NO_PLATE, SAMPLES
 
 ROOT = Path(__file__).parents[2]
 DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
@@ -128,10 +130,14 @@ def test_accepted_finding_lets_the_job_through_and_stays_visible(tmp_path):
 
 def test_an_accept_that_meets_nothing_warns(tmp_path):
     job = tmp_path / "job.toml"
-    job.write_text(
-        BUGGY.read_text() + '\n[[accept]]\nrule = "web"\nplate = "x/y"\nreason = "none"\n'
-    )
-    assert "nothing there to accept" in run("check", job).output
+    entry = '\n[[accept]]\nrule = "{}"\nplate = "{}"\nreason = "none"\n'
+    for rule, plate, words in (
+        ("web", "lower-front-mount/inner", "nothing there to accept; remove the entry"),
+        ("web", "lower-front-mount/iner", "did you mean 'lower-front-mount/inner'"),
+        ("wbe", "lower-front-mount/inner", "no such rule; did you mean 'web'"),
+    ):
+        job.write_text(BUGGY.read_text() + entry.format(rule, plate))
+        assert words in run("check", job).output
 
 
 def test_check_prints_measured_required_margin_and_source():
@@ -240,12 +246,14 @@ def test_nest_puts_several_parts_on_one_sheet(tmp_path):
 
 def test_nest_takes_inch_sheets_and_jobs(tmp_path):
     run("nest", TRAILER, "--sheet", "48x96in", "--out", tmp_path)
-    (sheet,) = tmp_path.glob("*.dxf")
-    document = ezdxf.readfile(sheet)
-    assert document.header["$INSUNITS"] == 1
-    edge = next(e for e in document.modelspace() if e.dxf.layer == "REFERENCE")
-    xs, ys = zip(*[(p[0], p[1]) for p in edge.get_points()], strict=True)
-    assert (max(xs), max(ys)) == (48, 96)
+    sheets = sorted(tmp_path.glob("*.dxf"))
+    assert [s.name.split("_")[1] for s in sheets] == ["0.25in-A36", "0.375in-A36"]
+    for sheet in sheets:
+        document = ezdxf.readfile(sheet)
+        assert document.header["$INSUNITS"] == 1
+        edge = next(e for e in document.modelspace() if e.dxf.layer == "REFERENCE")
+        xs, ys = zip(*[(p[0], p[1]) for p in edge.get_points()], strict=True)
+        assert (max(xs), max(ys)) == (48, 96)
 
 
 @pytest.mark.parametrize(
@@ -320,9 +328,35 @@ def test_families_lists_and_describes():
 @pytest.mark.parametrize("family", FAMILIES)
 def test_every_family_shows_units_limits_and_a_sketch(family):
     text = run("families", family).output
-    assert "parameter " in text
-    assert "unique in the job." in text
-    assert ("drawn from the defaults" in text) == (family != "from-dxf")
+    assert "key " in text
+    assert "unique in the job" in text
+    assert text.index("\nname ") < text.index("in every part:") < text.index("\npriority ")
+    assert "drawn from the least entry" in text
+    assert "``" not in text
+
+
+@pytest.mark.parametrize("family", SAMPLES)
+def test_the_entry_a_family_shows_is_the_one_it_drew(family):
+    shown = run("families", family).output.split("[[part]]")[1].split("\n\n")[0]
+    entry = tomllib.loads(shown)
+    assert entry.pop("name") == f"my-{family}"
+    assert entry.pop("family") == family
+    if family not in NO_PLATE:
+        assert entry.setdefault("plate", "6 mm S355") == SAMPLES[family].get("plate", "6 mm S355")
+        entry = {k: v for k, v in entry.items() if k != "plate" or k in SAMPLES[family]}
+    assert entry == SAMPLES[family]
+
+
+def test_schema_tells_the_keys_of_a_table():
+    lines = run("schema", "rail").output.splitlines()
+    (width,) = [line.split() for line in lines if line.startswith("width ")]
+    assert width[:5] == ["width", "mm", "required", "over", "0"]
+    assert "lower_edge = { ... }" in lines
+    features = run("schema", "features").output
+    assert "cutouts = [{ ... }]" in features
+    assert "rail = { NAME = { ... } }" in run("schema", "linkage").output
+    assert "did you mean 'sheet'" in run("schema", "shet", code=2).stderr
+    assert "see partgen families" in run("schema", "part", code=2).stderr
 
 
 def test_a_familys_words():
@@ -338,10 +372,13 @@ def test_families_svg(tmp_path):
     assert (tmp_path / "t.svg").read_text(encoding="utf-8").startswith("<svg")
     assert "already there" in run("families", "tower", "--svg", tmp_path / "t.svg", code=2).stderr
     assert "name it" in run("families", "--svg", tmp_path / "u.svg", code=2).stderr
-    assert (
-        "draws nothing" in run("families", "from-dxf", "--svg", tmp_path / "u.svg", code=2).stderr
-    )
     assert not (tmp_path / "u.svg").exists()
+
+
+def test_from_dxf_is_drawn_from_a_small_drawing_and_says_what_was_mended():
+    text = run("families", "from-dxf").output
+    assert "1 bolt hole, 1 opening" in text
+    assert "sample.dxf mended: " in text
 
 
 def test_help_names_exit_status_and_cautions():

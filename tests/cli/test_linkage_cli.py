@@ -1,6 +1,8 @@
 """``linkage`` and ``cope`` as a user runs them; what ``make`` writes for links."""
 
+import csv
 import json
+from math import hypot
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -70,14 +72,31 @@ def test_wider_joint_moves_the_limit_of_the_ear():
     assert limit("--set", "joint_width=75") > limit() + 3
 
 
-def test_drop_for_a_bump_angle():
-    """Lowered by what it says, the link has that angle at full bump, but for the axle's own turn."""
-    said = json.loads(run("linkage", TRAILER, "--json", "--bump-angle", "6").stdout)["drops"]
-    (drop,) = said
-    assert drop["lower"] > 0
-    assert drop["below_rail"] == pytest.approx(2.5 * 25.4 + drop["lower"])
+@pytest.mark.parametrize(("demo", "mount", "pivot"), [
+    (TRAILER, "arm", '[0, "-2-1/2 in"]'), (BUGGY, "lower", "[760, -148]"), (BUGGY, "upper", "[385, -80]"),
+])  # fmt: skip
+def test_lowered_by_what_it_says_the_link_has_that_angle(demo, mount, pivot, tmp_path):
+    said = json.loads(run("linkage", demo, "--json", "--bump-angle", "6").stdout)["drops"]
+    drop = next(d for d in said if d["link"] == f"{mount}/left")
+    at = json.loads(pivot.replace(' in"', '"').replace("-2-1/2", "-2.5").replace('"', ""))
+    unit = 25.4 if demo == TRAILER else 1
+    text = demo.read_text(encoding="utf-8").split("[[linkage.obstacle]]")[0]
+    sheets = "[[sheet]]" + demo.read_text(encoding="utf-8").split("[[sheet]]", 1)[1]
+    lower = f'[{at[0]}, "{at[1] * unit - drop["lower"]:.9f} mm"]'
+    job = tmp_path / "job.toml"
+    assert pivot in text
+    job.write_text(text.replace(pivot, lower) + sheets, encoding="utf-8")
+    found = json.loads(run("linkage", job, "--json").stdout)
+    bump = next(case for case in found["cases"] if case["case"] == "full bump")
+    left = next(k for k in bump["links"] if k["name"] == f"{mount}/left")
+    assert left["side_angle"] == pytest.approx(6, abs=1e-5)
+
+
+def test_drop_in_words():
     assert "lower its frame end by" in run("linkage", TRAILER, "--bump-angle", "6").output
     assert "raise its frame end by" in run("linkage", TRAILER, "--bump-angle", "-6").output
+    said = json.loads(run("linkage", TRAILER, "--json", "--bump-angle", "6").stdout)["drops"]
+    assert said[0]["below_rail"] == pytest.approx(2.5 * 25.4 + said[0]["lower"])
     run("linkage", TRAILER, "--bump-angle", "steep", code=2)
     assert "at most 60" in run("linkage", TRAILER, "--bump-angle", "80", code=2).stderr
 
@@ -93,7 +112,7 @@ def test_make_writes_views_curves_and_copes(demo, tmp_path):
     for name in ("side", "plan", "rear", "curves"):
         picture = ElementTree.parse(tmp_path / "pictures" / f"{demo.stem}_linkage-{name}.svg")
         words = " ".join(t.text or "" for t in picture.iter("{http://www.w3.org/2000/svg}text"))
-        assert "full bump" in words or "twist" in words or "Misalignment" in words
+        assert "full bump" in words or "twist" in words or "over heave" in words
     templates = sorted(p.name for p in (tmp_path / "templates").iterdir())
     assert any("cope" in name for name in templates)
     data = json.loads((tmp_path / "job.json").read_text())
@@ -136,3 +155,41 @@ def test_cope_mistakes_and_files_in_the_way(tmp_path):
         in run("cope", "--tube", "40", "--onto", "60", "--out", out, code=2).stderr
     )
     assert out.read_text() == "mine"
+
+
+def test_adjust_over_holes_tells_how_the_geometry_changes():
+    """The lower link's other hole is 36 mm higher: length to centres by Pythagoras."""
+    found = run("adjust", BUGGY, "lower_hole=2", "--json")
+    moved = {v["what"]: (v["before"], v["after"]) for v in json.loads(found.output)["mounts"]}
+    x, y = 140 + 760 - 8, 400 - 470
+    for text, z in zip(moved["lower, to centres"], (560 - 148, 560 - 112), strict=True):
+        assert float(text) == pytest.approx(hypot(x, y, z - (390 - 88)), abs=0.006)
+    assert {"anti-squat, %", "roll centre z", "pinion up, full bump, deg"} <= set(moved)
+    assert all(p["state"] == "keep" for p in json.loads(found.output)["plates"])
+
+
+def test_sweep_over_holes_writes_the_figures_of_the_links(tmp_path):
+    run("adjust", BUGGY, "--sweep", "lower_hole=1..2:1", "--out", tmp_path)
+    (path,) = tmp_path.glob("*_links.csv")
+    head, first, second = csv.reader(path.read_text(encoding="utf-8").splitlines())
+    column = head.index("lower, to centres")
+    assert (float(first[0]), float(second[0])) == (1, 2)
+    assert float(first[column]) != float(second[column])
+
+
+def test_arms_tell_their_centres_and_no_beams():
+    output = run("linkage", TRAILER).output
+    assert "side-view instant centre x 22.000, z 17.500" in output
+    assert "roll centre z 0.000" in output
+    data = json.loads(run("linkage", TRAILER, "--json").output)
+    assert data["centres_at_ride"] is None
+    assert data["arm_centres_at_ride"]["roll_centre"] == pytest.approx(0, abs=1e-9)
+    assert data["trimmed"].keys() == {"arm-mount/inner", "arm-mount/outer"}
+
+
+def test_a_tube_too_wide_for_its_joint_is_said_to_have_no_cope(tmp_path):
+    text = BUGGY.read_text(encoding="utf-8").replace("tube = 44.5", "tube = 66")
+    job = tmp_path / "job.toml"
+    job.write_text(text, encoding="utf-8")
+    output = run("linkage", job).output
+    assert "no cope template for link lower, frame end: a tube of 66" in output

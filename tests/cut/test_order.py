@@ -147,6 +147,19 @@ def test_ways_equally_long_are_the_same_order_on_every_machine(cool, unit):
         assert ordered([shaken(o, chance) for o in loops], cool) == first
 
 
+@pytest.mark.parametrize("cool", [0.0, 8.0])
+def test_steps_equally_long_in_a_square_grid(cool):
+    """From every disc the next to the right, left, above and below are all 10 away."""
+    spots = [(7.0 + 10 * (k % 5), 3.0 + 10 * (k // 5)) for k in range(25)]
+    discs = [Outline.circle(x, y, 4) for x, y in spots]
+    first, chance = cut_order(discs, spots, cool), random.Random(1)
+    for _ in range(12):
+        noisy = [
+            (x + chance.uniform(-1e-12, 1e-12), y + chance.uniform(-1e-12, 1e-12)) for x, y in spots
+        ]
+        assert cut_order(discs, noisy, cool) == first
+
+
 def test_a_whole_plan_is_the_same_on_every_machine():
     """Leads, places of micro-joints and order of a symmetric sheet, shaken by the last bits."""
     process, chance = cutting("plasma-65a"), random.Random(11)

@@ -1,6 +1,6 @@
 """Axle saddle: the edge against the tube's circle or ellipse, off the symmetric case."""
 
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin, tan
 
 import pytest
 from helpers import part, shop
@@ -40,9 +40,12 @@ def test_square_to_the_tube_the_edge_is_one_arc():
 
 
 def test_skewed_it_is_the_ellipse_within_tolerance_and_ends_at_the_wrap():
-    plate = saddle(skew=12, wrap=130).plates(WHERE)[0]
+    inner, outer = (p.outline for p in saddle(skew=12, wrap=130).plates(WHERE))
     across = 38.5 / cos(radians(12))
-    arcs = on_tube(plate.outline, across, 38.5)
+    aside = (57 + 25.4 / 32 + 6) / 2 * tan(radians(12))  # gap and plate, along the tube
+    assert inner.distance((22, -101)) == pytest.approx(outer.distance((22, -101)))
+    arcs = on_tube(inner.moved(aside, 0), across, 38.5)
+    assert len(arcs) == len(on_tube(outer.moved(-aside, 0), across, 38.5))
     assert 2 <= len(arcs) <= 6
     for s in arcs:
         for k in range(21):

@@ -35,7 +35,8 @@ def rail(lower=None, **more):
 
 def plates(rail, **changes):
     data = {"name": "front", "family": "link-mount", "rail": "r", "joint": "j",
-            "pivot": (410, -60), "plate": "6 mm S355", "rear": 300, "front": 320} | changes  # fmt: skip
+            "pivot": (410, -60), "plate": "6 mm S355", "rear": 300, "front": 320,
+            "weld_leg": 5} | changes  # fmt: skip
     where = shop(rails={"r": rail}, joints={"j": JOINT})
     part = LinkMount.model_validate(data, context=Reading("mm"))
     return part.finished(where), part.as_mount(where)

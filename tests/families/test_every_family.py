@@ -30,8 +30,12 @@ def sharp_inside_corners(plate):
     return found
 
 
+# The stack of discs lacks 0.79 mm; the sample drawing has a line drawn twice.
+SAID = {("dummy-spacer", "note"), ("from-dxf", "note")}
+
+
 def test_every_family_has_a_sample():
-    assert set(SAMPLES) == set(FAMILIES) - {"from-dxf"}
+    assert set(SAMPLES) == set(FAMILIES)
 
 
 @pytest.mark.parametrize("family", SAMPLES)
@@ -42,7 +46,7 @@ def test_defaults_pass_every_rule(family):
     for plate in plates:
         for rule in PLATE_RULES.values():
             for finding in rule(plate, shop):
-                if (family, finding.rule) != ("dummy-spacer", "note"):  # it lacks 0.79 mm, said
+                if (family, finding.rule) not in SAID:
                     assert finding.status is Status.PASS, finding
 
 

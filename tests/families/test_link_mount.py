@@ -26,7 +26,8 @@ JOINT = Joint(width=57, body_diameter=64, bolt="M16")
 
 def mount(**changes):
     data = {"name": "front", "family": "link-mount", "rail": "r", "joint": "j",
-            "pivot": (310, -68), "plate": "6 mm S355", "rear": 150, "front": 190} | changes  # fmt: skip
+            "pivot": (310, -68), "plate": "6 mm S355", "rear": 150, "front": 190,
+            "weld_leg": 5} | changes  # fmt: skip
     return LinkMount.model_validate(data, context=Reading("mm"))
 
 
@@ -146,7 +147,12 @@ def test_symmetric_mount_is_the_same_both_ways_and_counted():
         ({"rail": "s"}, "rail = 's': no such rail; known: r"),
         ({"joint": "k"}, "joint = 'k': no such joint; known: j"),
         ({"outer": {"windows": [{"at": (100, 300), "size": (50, 30)}]}}, "not inside the plate"),
-        ({"windows": [{"at": (330, 34), "size": (50, 10)}]}, "too short for the radii"),
+        ({"windows": [{"at": (330, 34), "size": (50, 10)}]}, "radius = 10 mm is more than half"),
+        ({"ear_radius": 8.5}, "no metal round the hole of 17 mm; give more than 8.5 mm"),
+        (
+            {"ears": [{"pivot": (400, -90), "ear_radius": 8}]},
+            "hole joint-2 is not inside the plate",
+        ),
         ({"holes": [{"at": (310, -60), "bolt": "M10"}]}, "meet; move one of them"),
     ],
 )
@@ -187,6 +193,6 @@ def test_any_mount_is_a_sound_plate_or_a_named_error(pivot, reach, ear, blend, e
 
 def test_defaults_pass_every_rule():
     where = shop(rails={"r": STRAIGHT}, joints={"j": JOINT})
-    for plate in mount(pivot=(0, -60), rear=None, front=None).plates(where):
+    for plate in mount(pivot=(0, -60), rear=None, front=None, weld_leg=None).plates(where):
         for rule in PLATE_RULES.values():
             assert all(f.status is Status.PASS for f in rule(plate, where))

@@ -96,12 +96,12 @@ def test_sheets_of_other_shape_and_with_something_on_them(some_pieces, independe
     slope = Sheet("slope", belt(corners([(0, 0), (900, 0), (900, 600), (300, 600), (0, 250)])))
     hole = (rectangle(120, 90, 0, (400, 200)),)
     narrow = Sheet("narrow", rectangle(900, 480, 0, (450, 240)), 4, hole)
-    pieces, sheets = some_pieces(9, 14, 3), [slope, narrow]
+    pieces, sheets = some_pieces(7, 14, 3), [slope, narrow]
     fixed = [Placement("p3", 1, "slope", 1, 640.0, 300.0, 21.0)]
     shop, first = a_trial(pieces, sheets, fixed)
     assert len(first.fillings) > 1
     assert not first.left
-    found = emptied(shop, first, Budget(6000))
+    found = emptied(shop, first, Budget(3000))
     wrong, layout = faults(shop, found, pieces, sheets, fixed)
     assert wrong == []
     assert independent_faults(layout, pieces, sheets, GAP, MARGIN) == []
@@ -129,8 +129,17 @@ def test_a_pair_blocks_what_either_sheet_blocks_and_the_wall(some_pieces):
             assert bool(table[column, row]) is not bool(free)
 
 
-def test_time_is_used_to_save_a_sheet(monkeypatch, plain_sheet):
+def test_time_is_used_to_save_a_sheet(monkeypatch, plain_sheet, some_pieces):
+    """Ended by the first word after the sheet is saved, so that no clock decides."""
+
+    def stop(length):
+        raise KeyboardInterrupt
+
     monkeypatch.setattr(strip, "is_installed", lambda: False)
-    pieces, sheets = [triangles()], [plain_sheet(16 + 325, 16 + 4 * 131, 3)]
-    layout = lay_out(pieces, sheets, gap=GAP, margin=MARGIN, seconds=8)
+    monkeypatch.setattr("partgen.layout.search.TRIALS", 0.0)
+    pieces, sheets = some_pieces(10, 2, 3), [plain_sheet(1000, 600, 9)]
+    asked = {"gap": GAP, "margin": MARGIN}
+    assert len(lay_out(pieces, sheets, steps=0, **asked).used) == 2
+    layout = lay_out(pieces, sheets, seconds=600, progress=stop, **asked)
     assert len(layout.used) == 1
+    assert layout.interrupted

@@ -3,24 +3,20 @@
 from math import cos, radians, sin
 
 import pytest
-from linkage_makers import JOB, RUN
+from linkage_makers import RUN, arm_job, build_text
 
 from partgen.job.assembly import assemblies
-from partgen.job.build import build
-from partgen.job.job import load_job
 
 
+@pytest.mark.parametrize("hole", ["joint", "second"])
 @pytest.mark.parametrize("lean", [12, -9])
-def test_joint_and_bolt_lie_where_the_folded_plates_hold_them(lean, tmp_path):
-    text = JOB.split('[[part]]\nname = "web"')[0] + "[[sheet]]" + JOB.split("[[sheet]]")[1]
-    text = text.split("[[linkage.obstacle]]")[0].replace(
-        "front = 160", f"front = 160\near_angle = {lean}"
-    )
-    path = tmp_path / "job.toml"
-    path.write_text(text.format(x=RUN - 300, trim="", rail=50, joint=57), encoding="utf-8")
-    built = build(load_job(path))
+def test_joint_and_bolt_lie_where_the_folded_plates_hold_them(lean, hole, tmp_path):
+    ears = f'ear_angle = {lean}\nears = [{{ pivot = [425, -110], name = "second" }}]\n'
+    text = arm_job(mount=ears).replace("front = 160", "front = 260")
+    text = text.replace('frame = { mount = "mount"', f'frame = {{ mount = "mount", hole = "{hole}"')
+    built = build_text(text, tmp_path)
     (assembly,) = assemblies(built)
-    (first, way), (second, _) = assembly.bolt_axes()["joint"]
+    (first, way), (second, _) = assembly.bolt_axes()[hole]
     middle = [(a + b) / 2 for a, b in zip(first, second, strict=True)]
     link = next(k for k in built.shop.linkage.layout.links if k.side == "left")
     spot = link.frame.spot.point - [RUN - 300, 500, 520]

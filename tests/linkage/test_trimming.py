@@ -1,24 +1,25 @@
 """A web in a link's way cut back: how much against hand geometry, shape against areas and shapely."""
 
 from math import asin, cos, radians, tan
-from pathlib import Path
 
 import pytest
 import shapely
-from linkage_makers import JOB, RUN
+from linkage_makers import WEB, arm_job, build_text
 
 from partgen import rules
 from partgen.errors import PartgenError
-from partgen.job.build import build
-from partgen.job.job import load_job
 from partgen.rules.finding import Status
 
+LINE = '[[linkage.obstacle]]\npart = "web"\nmount = "mount"\nline = [[200, 0], [200, -{height}]]\n'
 
-def made(tmp_path, trim="", rail=50, joint=57):
-    path = Path(tmp_path) / "job.toml"
-    text = JOB.format(x=RUN - 300, trim=trim, rail=rail, joint=joint)
-    path.write_text(text, encoding="utf-8")
-    return build(load_job(path))
+
+def job(trim="", height=130, **told):
+    web = WEB.format(height=height, far=height - 10)
+    return arm_job(parts=web, more=LINE.format(height=height) + trim, **told)
+
+
+def made(tmp_path, trim="", **told):
+    return build_text(job(trim, **told), tmp_path)
 
 
 def by_hand():
@@ -88,13 +89,7 @@ def test_both_hands_are_cut_alike(tmp_path):
 
 
 def test_a_web_that_is_clear_is_left_alone(tmp_path):
-    text = JOB.replace("bump = 120", "bump = 5").replace("height = 130", "height = 80")
-    text = text.replace("far_height = 120", "far_height = 70").replace("-130]]", "-80]]")
-    path = tmp_path / "job.toml"
-    path.write_text(
-        text.format(x=RUN - 300, trim='trim = "edge"', rail=50, joint=57), encoding="utf-8"
-    )
-    built = build(load_job(path))
+    built = made(tmp_path, 'trim = "edge"', bump=5, height=80)
     assert built.shop.linkage.trims == {}
     assert webs(built)[0].outline.box[3] == pytest.approx(80)
 
@@ -108,17 +103,15 @@ def test_a_web_that_is_clear_is_left_alone(tmp_path):
     ],
 )  # fmt: skip
 def test_what_cannot_be_trimmed_is_said(old, new, words, tmp_path):
-    text = JOB.replace(old, new).format(x=RUN - 300, trim='trim = "edge"', rail=50, joint=57)
-    path = tmp_path / "job.toml"
-    path.write_text(text, encoding="utf-8")
+    text = job('trim = "edge"')
+    assert old in text
     with pytest.raises(PartgenError, match=words):
-        build(load_job(path))
+        build_text(text.replace(old, new), tmp_path)
 
 
 def test_a_part_with_a_place_is_in_the_way_without_being_named(tmp_path):
-    text = JOB.split("[[linkage.obstacle]]")[0].replace("toe = 6", "toe = 6\nplace = [203, 0]")
-    path = tmp_path / "job.toml"
-    path.write_text(text.format(x=RUN - 300, trim="", rail=50, joint=57), encoding="utf-8")
-    (swing,) = [f for f in rules.check(build(load_job(path))) if f.rule == "swing"]
+    web = WEB.format(height=130, far=120) + "place = [203, 0]"
+    built = build_text(arm_job(parts=web), tmp_path)
+    (swing,) = [f for f in rules.check(built) if f.rule == "swing"]
     assert swing.status is Status.FAIL
     assert "to web at" in swing.where

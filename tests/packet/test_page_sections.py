@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from partgen.packet.finding_text import figures, limit
+from partgen.packet.finding_text import figures, findings_list, limit, ordered
 from partgen.packet.page import FILE
 from partgen.rules.finding import Finding, Status
 from partgen.tasks.making import make
@@ -227,6 +227,10 @@ def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
     assert {(r[0], r[1]) for r in rows} == {(f.rule, f.plate) for f in passed}
     assert sum(int(r[2]) for r in rows) == len(passed)
     assert len(rows) < len(passed)
+    for shown in rows:
+        mine = [f for f in passed if [f.rule, f.plate] == shown[:2] and f.margin is not None]
+        if mine and mine[0].unit == "mm":
+            assert float(shown[6]) == pytest.approx(min(f.margin for f in mine), abs=0.006)
     row = next(r for r in rows if r[:2] == ["web", "lower-front-mount/outer"])
     mine = [f for f in passed if (f.rule, f.plate) == ("web", "lower-front-mount/outer")]
     assert int(row[2]) == len(mine) > 1
@@ -234,3 +238,20 @@ def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
     listed = list(csv.DictReader(made.files["findings.csv"].decode().splitlines()))
     assert len(listed) == len(made.findings) == len(made.data["findings"])
     assert sum(r["status"] == "pass" for r in listed) == len(passed)
+    for entry, f in zip(listed, ordered(made.findings), strict=True):
+        assert (entry["rule"], entry["plate"]) == (f.rule, f.plate)
+        if f.margin is not None:
+            assert float(entry["margin"]) == pytest.approx(f.margin, abs=6e-5)
+
+
+def test_the_list_of_findings_is_in_inches_for_a_job_in_inches():
+    found = [
+        Finding(rule="web", plate="a/b", where="hole 1", status=Status.FAIL, measured=12.7,
+                required=19.05, source="x", note="move it 25.4 mm"),
+        Finding(rule="bend", plate="a/b", where="bend 1", status=Status.PASS, measured=12,
+                required=20, unit="deg", at_most=True, source="x"),
+    ]  # fmt: skip
+    first, second = csv.DictReader(findings_list(found, "in").decode().splitlines())
+    assert [first[k] for k in ("measured", "limit", "required", "margin", "unit", "note")] == [
+        "0.5", "at least", "0.75", "-0.25", "in", "move it 1 in"]  # fmt: skip
+    assert [second[k] for k in ("measured", "limit", "margin", "unit")] == ["12.0", "at most", "8.0", "deg"]  # fmt: skip

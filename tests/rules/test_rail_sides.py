@@ -86,6 +86,7 @@ pivot = [310, -68]
 plate = "6 mm S355"
 rear = 160
 front = 180
+weld_leg = 5
 {more}
 [[part]]
 name = "pad"

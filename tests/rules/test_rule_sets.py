@@ -4,7 +4,7 @@ import pytest
 from helpers import plate, shop
 
 from partgen.entries.cutting import cutting
-from partgen.errors import ProfileError
+from partgen.errors import PartgenError, ProfileError
 from partgen.geometry.belt import rectangle
 from partgen.job.job import load_job
 from partgen.reference import profile_files
@@ -204,12 +204,12 @@ def test_a_job_names_its_own_file(tmp_path):
         (OWN.replace('title = "Our own limits"', ""), "'title' is missing"),
         (OWN + "\n[greatest]\n", "comes from the base"),
         (OWN + "\n[spacings]\n", "unknown key; did you mean 'spacing'"),
-        (OWN.replace("[limits]", "[limits"), "cannot be read"),
+        (OWN.replace("[limits]", "[limits"), "'[limits': not readable as TOML"),
         (OWN + '\n[strength]\ndocument = "x"\n', "must be 'aisc' or 'en'"),
     ],
 )
 def test_mistakes_in_it_are_named(tmp_path, text, words):
-    with pytest.raises(ProfileError) as error:
+    with pytest.raises(PartgenError) as error:
         own(tmp_path, text)
     assert words in str(error.value)
     assert "ours.toml" in str(error.value)

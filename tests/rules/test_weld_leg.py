@@ -86,7 +86,8 @@ def test_an_edge_that_stands_has_no_largest_leg(tmp_path):
 
 def test_a_plate_thinner_than_the_least_leg_needs_no_more_than_itself(tmp_path):
     """2 mm: the table's 3 mm need not exceed the thinner part (AWS D1.1, from memory)."""
-    thin = [f for f in found(tmp_path) if f.plate == "thin/washer"]
+    named = found(tmp_path, ('"an ear"', '"an ear", leg = 2'))
+    thin = [f for f in named if f.plate == "thin/washer"]
     assert [(f.measured, f.required, f.status) for f in thin] == [(2, 2, Status.PASS)] * 2
 
 
@@ -94,6 +95,10 @@ def test_legs_nobody_named_pass(tmp_path):
     changed = found(tmp_path, ("weld_leg = 4\n", ""), (", leg = 4 }", " }"))
     assert {f.plate for f in changed} == {"mount/inner", "mount/outer", "ear/ear", "thin/washer"}
     assert {f.status for f in changed} == {Status.PASS}
+    assert {(f.plate, f.measured) for f in changed} == {
+        ("mount/inner", 4), ("mount/outer", 4), ("ear/ear", 4), ("thin/washer", 2)
+    }  # fmt: skip
+    assert {f.margin for f in changed} == {None}  # chosen between the limits, not measured
 
 
 @pytest.mark.parametrize("unit", ["mm", "in"])

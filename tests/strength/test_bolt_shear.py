@@ -128,7 +128,7 @@ def test_strength_times_stress_area_is_the_printed_load(row):
 
 
 def test_grades_are_refused_by_name():
-    with pytest.raises(ProfileError, match=r"did you mean '8\.8'"):
+    with pytest.raises(ProfileError, match=r"known: 10\.9, 12\.9, 8\.8"):
         bolt_grade("8.9", bolt("M16"))
     with pytest.raises(ProfileError, match="known: 2, 5, 8"):
         bolt_grade("10.9", bolt("3/4"))

@@ -1,0 +1,67 @@
+"""TOML as people type it: read, or refused in one line that shows the line and what to do."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+from partgen.errors import PartgenError, one_line
+
+_PLACE = re.compile(r" ?\(at (?:line (\d+), column \d+|end of document)\)")
+_COMMA = re.compile(r"=\s*-?\d+,\d+\s*(#.*)?$")
+_TWICE = ("Cannot overwrite a value", "Cannot declare", "Cannot mutate")
+_LONGEST = 60  # characters of the line that are shown
+
+
+def toml_data(content: bytes, name: str) -> dict[str, Any]:
+    """Return the tables of a TOML file.
+
+    Args:
+        content: of the file.
+        name: as messages call it.
+
+    Raises:
+        PartgenError: it is no UTF-8 text, or no TOML; with the line and what to do.
+
+    Examples:
+        >>> toml_data(b"width = 52,5", "a.toml")
+        Traceback (most recent call last):
+        ...
+        partgen.errors.PartgenError: a.toml: line 1, 'width = 52,5': write a decimal point, no comma
+    """
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError:
+        raise PartgenError(f"{name}: not UTF-8 text; save it as plain text, UTF-8") from None
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise PartgenError(f"{name}: {_problem(str(error), text)}") from None
+
+
+def _problem(message: str, text: str) -> str:
+    """Return what the reader of TOML found, with the line and a way out."""
+    place = _PLACE.search(message)
+    reason = _PLACE.sub("", message)
+    if place is None or place[1] is None:
+        return f"not readable as TOML: {reason}; is a bracket or a quote left open?"
+    number = int(place[1])
+    line = one_line(text.split("\n")[number - 1])[:_LONGEST]
+    return f"line {number}, '{line}': {_advice(reason, line)}"
+
+
+def _advice(reason: str, line: str) -> str:
+    if _COMMA.search(line):
+        return "write a decimal point, no comma"
+    if reason.startswith(_TWICE):
+        if line.lstrip().startswith("["):
+            return "a table of this name is there already; one of several is [[part]], [[sheet]]"
+        return "this key is there already; remove one of the two"
+    if reason.startswith(("Invalid value", "Expected newline")) and "=" in line:
+        return 'text and lengths with a unit stand in quotes, "66.7 mm"; plain numbers do not'
+    if reason.startswith("Illegal character '\\n'"):
+        return "a quote is left open on this line"
+    if reason.startswith("Unclosed"):
+        return "a bracket before this line is left open"
+    return f"not readable as TOML: {reason}"

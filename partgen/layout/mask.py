@@ -117,13 +117,12 @@ def bands(fixed: Columns, moving: Columns, grid: Grid) -> tuple[np.ndarray, np.n
     found = []
     pairs = zip(fixed.by_rest(grid.fine), moving.by_rest(grid.fine), strict=True)
     for (a, a_low, a_high), (b, b_low, b_high) in pairs:
-        low, high = a_low[:, None] - b_high, a_high[:, None] - b_low
-        found.append(((a[:, None] - b).ravel(), low.ravel(), high.ravel()))
+        first = np.floor((a_low[:, None] - b_high + TOUCH) / grid.cell).astype(np.int32) + 1
+        last = np.ceil((a_high[:, None] - b_low - TOUCH) / grid.cell).astype(np.int32) - 1
+        keep = first <= last  # here and not at the end: there may be tens of millions
+        found.append(((a[:, None] - b).astype(np.int32)[keep], first[keep], last[keep]))
     column, low, high = (np.concatenate(parts) for parts in zip(*found, strict=True))
-    first = np.floor((low + TOUCH) / grid.cell).astype(np.int64) + 1
-    last = np.ceil((high - TOUCH) / grid.cell).astype(np.int64) - 1
-    keep = first <= last
-    return column[keep], first[keep], last[keep]
+    return column, low, high
 
 
 def _table(column: np.ndarray, first: np.ndarray, last: np.ndarray, rows: int) -> np.ndarray:
@@ -132,8 +131,8 @@ def _table(column: np.ndarray, first: np.ndarray, last: np.ndarray, rows: int) -
     wide = int(last.max()) + 2 - low
     count = int(column.max()) + 1
     size = count * wide
-    begin = np.bincount(column * wide + first - low, minlength=size)
-    begin -= np.bincount(column * wide + last + 1 - low, minlength=size)
+    begin = np.bincount(_at(column, first - low, wide), minlength=size)
+    begin -= np.bincount(_at(column, last + 1 - low, wide), minlength=size)
     covered = np.cumsum(begin.reshape(count, wide), axis=1) > 0
     table = np.zeros((count, rows), dtype=bool)
     above = covered[:, -low : -low + rows]
@@ -142,6 +141,13 @@ def _table(column: np.ndarray, first: np.ndarray, last: np.ndarray, rows: int) -
     if below.shape[1]:
         table[:-1, rows - below.shape[1] :] |= below[1:]
     return table
+
+
+def _at(column: np.ndarray, row: np.ndarray, wide: int) -> np.ndarray:
+    place = column.astype(np.int64)
+    place *= wide
+    place += row
+    return place
 
 
 def _packed(table: np.ndarray) -> int:

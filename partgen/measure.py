@@ -23,6 +23,7 @@ UNITS = {
     "″": Fraction(127, 5),
     "ft": Fraction(1524, 5),
 }
+UNIT_WORDS = {"mm": "mm", "in": "inches"}  # in a sentence
 LONGEST = 100_000.0  # mm; nothing a plate is cut for is longer
 _NUMBER = r"(?:\d{1,12}(?:\.\d{0,12})?|\.\d{1,12})"
 _LENGTH = re.compile(

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from string import ascii_uppercase
 
 from partgen.geometry.segment import Point
-from partgen.measure import shown
+from partgen.measure import UNIT_WORDS, shown
 from partgen.packet.datum import Datum, EdgeSide, datum, turned_point
 from partgen.packet.dimensions import Callout, Ordinate, callouts, ordinates
 from partgen.packet.picture import INK, METAL, number, path, svg
@@ -242,7 +242,7 @@ def _write_legend(made: Drawing, legend: list[str], below: float) -> None:
 def _legend(made: Drawing, unit: str, rail: bool) -> list[str]:
     """Return a line for each callout, in order, then what the lines mean."""
     lines = [f"{_name(k)}  {callout.text}" for k, callout in enumerate(made.sizes)]
-    lines.append(f"Zero: heavy lines. Lengths in {unit}.")
+    lines.append(f"Zero: heavy lines. Lengths in {UNIT_WORDS[unit]}.")
     if rail:
         lines.append("Long dashes: lower edge of the rail.")
     kinds = {mark.kind: None for mark in made.at.plate.marks if len(mark.path) > 1}

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from math import inf
 
 from partgen.job.build import Build
-from partgen.measure import in_unit
+from partgen.measure import UNIT_WORDS, in_unit
 from partgen.packet.finding_text import MARKS, counts, figures, limit, ordered
 from partgen.packet.html import Html, inside, picture, section, table, tag
 from partgen.packet.mount_section import mount_section
@@ -32,7 +32,9 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
     return section(
         "Findings",
         "findings",
-        tag("p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {unit}."),
+        tag(
+            "p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {UNIT_WORDS[unit]}."
+        ),
         *cards,
         *([_folded(rows, len(passed))] if rows else []),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partgen.job.build import Build
+from partgen.measure import UNIT_WORDS
 from partgen.packet.html import Html, bullets, inside, picture, section, table, tag
 from partgen.packet.linkage_curves import curves_picture
 from partgen.packet.linkage_rows import (
@@ -33,7 +34,11 @@ def linkage_section(build: Build) -> Html:
     return section(
         "Links over their travel",
         "linkage",
-        tag("p", f"Lengths in {unit}, angles in degrees; x forward, y left, z up (ISO 8855)."),
+        tag(
+            "p",
+            f"Lengths in {UNIT_WORDS[unit]}, angles in degrees; "
+            "x forward, y left, z up (ISO 8855).",
+        ),
         bullets(text for text in said if text),
         *(picture(svg.decode("utf-8"), fine=True) for svg in drawn),
         _table(case_rows(study, unit), range(1, 7)),

@@ -11,7 +11,7 @@ from partgen.cautions import CAUTIONS
 from partgen.cut.ready import Ready
 from partgen.fit.fit import pad_text
 from partgen.job.build import Build
-from partgen.measure import kerf_text, length_text, shown
+from partgen.measure import UNIT_WORDS, kerf_text, length_text, shown
 from partgen.packet.as_built import as_built_section
 from partgen.packet.assembly_section import assembly_section
 from partgen.packet.findings_section import findings_section
@@ -155,7 +155,7 @@ def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
     mass = fsum(p.mass * p.count for p in build.plates)
     rows: list[tuple[Content, ...]] = [
         ("file", job.path.name),
-        ("lengths", f"in {job.unit}, also in the DXF files; {size}"),
+        ("lengths", f"in {UNIT_WORDS[job.unit]}, also in the DXF files; {size}"),
         ("cutting", f"{shop.cutting.name} ({shop.cutting.source})"),
         ("rules", shop.rule_set.title),
         (

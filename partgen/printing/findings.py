@@ -7,7 +7,7 @@ from typing import Any
 
 from partgen.cautions import SHORT
 from partgen.job.build import Build
-from partgen.measure import in_unit
+from partgen.measure import UNIT_WORDS, in_unit
 from partgen.packet.data import finding_data
 from partgen.packet.finding_text import MARKS, counts, figures, limit, number, ordered
 from partgen.packet.screening import screening_data
@@ -48,7 +48,10 @@ def findings(
         if f.accepted:
             print(f"  accepted: {f.accepted}")
     screening(build, whole=strength)
-    print(f"{build.job.name}: {counts(found)}. Lengths in {unit}. {build.shop.rule_set.title}.")
+    print(
+        f"{build.job.name}: {counts(found)}. Lengths in {UNIT_WORDS[unit]}. "
+        f"{build.shop.rule_set.title}."
+    )
     print(SHORT)
 
 

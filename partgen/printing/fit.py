@@ -9,7 +9,7 @@ from partgen.fit.bolting import BoltFit
 from partgen.fit.fit import SLACK, pad_text
 from partgen.fit.mount import Mount, pull_in
 from partgen.job.build import Build
-from partgen.measure import length_text, shown
+from partgen.measure import UNIT_WORDS, length_text, shown
 from partgen.packet.data import mount_data
 from partgen.printing.text import print_json, table
 
@@ -24,7 +24,7 @@ def fit(build: Build, *, as_json: bool) -> None:
         print_json({"job": build.job.name, "unit_of_this_file": "mm", "mounts": mounts})
         return
     unit = build.job.unit
-    print(f"{build.job.name}. Lengths in {unit}.")
+    print(f"{build.job.name}. Lengths in {UNIT_WORDS[unit]}.")
     for mount in build.mounts:
         _mount(mount, unit)
     if not build.mounts:

@@ -8,6 +8,7 @@ from dataclasses import asdict
 from partgen.cautions import SHORT
 from partgen.linkage.advice import Drop
 from partgen.linkage.study import Study
+from partgen.measure import UNIT_WORDS
 from partgen.packet.linkage_data import linkage_data
 from partgen.packet.linkage_rows import (
     ANGLES,
@@ -49,7 +50,10 @@ def linkage(
             {"job": name, **(linkage_data(study) or {}), "drops": [asdict(d) for d in drops]}
         )
         return
-    print(f"{name}: lengths in {unit}, angles in degrees; x forward, y left, z up (ISO 8855)")
+    print(
+        f"{name}: lengths in {UNIT_WORDS[unit]}, angles in degrees; "
+        "x forward, y left, z up (ISO 8855)"
+    )
     print(f"  {held_text(study)}")
     said = (binding_text(study, unit), *centre_texts(study, unit), *cope_texts(study, unit))
     for text in said:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.cautions import SHORT
-from partgen.measure import length_text, shown
+from partgen.measure import UNIT_WORDS, length_text, shown
 from partgen.printing.text import print_json, table
 from partgen.sweep import Point
 from partgen.tasks.adjusting import Swept
@@ -25,7 +25,7 @@ def swept(result: Swept, folder: Path, *, as_json: bool) -> None:
         if point.problem:
             print(f"{shown(point.value, unit)}{found.after}: {point.problem}")
     names = ", ".join(sorted(n for n in result.files if not n.endswith(".json")))
-    print(f"{found.job}. Lengths in {unit}. {folder}: {names}")
+    print(f"{found.job}. Lengths in {UNIT_WORDS[unit]}. {folder}: {names}")
     print(SHORT)
 
 

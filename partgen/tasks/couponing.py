@@ -19,7 +19,7 @@ from partgen.entries.cutting import Cutting
 from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import PartgenError, nearest
 from partgen.fields import Entry, Reading
-from partgen.measure import parse_length, per_unit, shown
+from partgen.measure import UNIT_WORDS, parse_length, per_unit, shown
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_new
 from partgen.packet.data import as_json, digest
@@ -143,8 +143,9 @@ def _form(stock: Stock, process: Cutting, profile: str, unit: Unit) -> str:
     drawn = "\n".join(f"{s.name} = {s.nominal / per_unit(unit):.6g}" for s in rows)
     blanks = "\n".join(f'{s.name} = ""' for s in rows)
     return f"""# Coupon form. Cut the DXF with no kerf set anywhere, knock the dross off, measure
-# with a calliper and write the numbers between the quotes, in {unit}; leave blank what you did not
-# measure. Squares and openings: across the straight sides, middle of the plate's thickness.
+# with a calliper and write the numbers between the quotes, in {UNIT_WORDS[unit]}; leave blank
+# what you did not measure. Squares and openings: across the straight sides, in the middle of the
+# plate's thickness.
 # Then: partgen coupon --measured {FORM} --out my-plasma.toml
 
 [coupon]

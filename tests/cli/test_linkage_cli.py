@@ -40,7 +40,7 @@ def test_linkage_prints_cases_links_and_joints():
 
 def test_linkage_in_the_jobs_unit():
     output = run("linkage", TRAILER).output
-    assert "lengths in in" in output
+    assert "lengths in inches" in output
     assert "full bump" in output
     assert "one piece" in output
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import random
-from math import acos, hypot, pi, sqrt
+from math import acos, cos, hypot, pi, radians, sin, sqrt
 
 import pytest
 import shapely
 
 from partgen.errors import GeometryError
-from partgen.geometry.belt import Pin, belt, corners, rectangle
+from partgen.geometry.belt import Pin, belt, corners, rectangle, turns_inward
 
 LUG = [Pin(0, 0), Pin(140, -6, 0, 8), Pin(71, 64, 22), Pin(20, 42, -14), Pin(-12, 47, 5)]
 
@@ -172,3 +172,17 @@ def test_a_blend_that_just_fits_and_one_that_does_not():
     assert belt(corners(points, 10.5)).area == pytest.approx(40 * 21 - (4 - pi) * 10.5**2)
     with pytest.raises(GeometryError, match=r"0\.002 mm too short"):
         belt(corners(points, 10.501))
+
+
+def heading(before, after):
+    """Three sharp pins: so many degrees into the middle one, so many out of it."""
+    (a, b), (c, d) = ((cos(radians(w)), sin(radians(w))) for w in (before, after))
+    return Pin(3 - 7 * a, 2 - 7 * b), Pin(3, 2), Pin(3 + 5 * c, 2 + 5 * d)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "right"),
+    [(60, 5, True), (30, 85, False), (10, -40, True), (-130, -100, False), (25, 25, False)],
+)
+def test_a_belt_turns_inward_where_it_turns_right(before, after, right):
+    assert turns_inward(*heading(before, after)) is right

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from partgen.fit.bolting import best_bolt, bolt_lengths
+from partgen.fit.bolting import BoltFit, best_bolt, bolt_lengths
 from partgen.reference.bolt import bolt
 
 INCH = 25.4
@@ -108,3 +108,27 @@ def test_body_ends_before_the_run_out(lengths):
     """ASME B18.2.1: 3/4, Y = 0.500 in: LB = LG - Y."""
     assert lengths[5.5].body_end / INCH == pytest.approx(3.25)
     assert replace(lengths[5.5], shank=3.1 * INCH).body_end / INCH == pytest.approx(3.1)
+
+
+@pytest.mark.parametrize(
+    ("shank", "washers", "showing", "suits"),
+    [(75, 0, 5.1, True), (78, 1, 3.6, True), (81, 2, 2.1, True), (81.1, 3, 0.6, False)],
+)
+def test_washers_under_the_nut_take_thread_and_more_than_two_are_too_many(
+    shank, washers, showing, suits
+):
+    """M16 x 100 by hand: grip 6 + 57 + 6 and washers of 3 (ISO 7089), nut 14.8 (ISO 4032), pitch 2."""
+    fit = BoltFit(bolt("M16"), 100, 6, 57, 6, 14.8, shank)
+    assert fit.extra_washers == washers
+    assert fit.threads_showing == pytest.approx(showing)
+    assert fit.suits is suits
+    assert (best_bolt([fit]) is fit) is suits
+
+
+def test_a_nut_that_runs_out_of_thread_is_said():
+    fit = BoltFit(bolt("M16"), 105, 6, 57, 6, 14.8, 81.1)
+    assert fit.long_enough
+    assert fit.verdict == "nut runs out of thread: 3 extra washers"
+    assert best_bolt([fit]) is None
+    two = replace(fit, shank=81)
+    assert two.verdict == "body clear of both shear planes, 2 extra washers under the nut"

@@ -81,6 +81,16 @@ def test_joint_room_is_the_room_less_half_the_body(room, status):
 def test_right_only_mount_counts_one():
     assert mount().pieces == 2
     assert replace(mount(), hands="right", count=3).pieces == 3
+    assert replace(mount(), hands="right", count=3, joints=2).pieces == 6
+
+
+def test_leaning_ears_stand_closer_square_to_themselves():
+    """By hand, 6 and 10 mm ears at 20 degrees: (58 + 8) cos 20 - 8, their middles 66 apart level."""
+    near, far = 6, 10
+    unequal = replace(mount(), bolts=bolt_lengths(bolt("M16"), near, 57, far), ear_angle=20)
+    assert unequal.fit.gap == 58
+    assert unequal.ear_gap == pytest.approx(54.0197, abs=1e-4)
+    assert replace(unequal, ear_angle=0).ear_gap == pytest.approx(58)
 
 
 def test_what_welding_and_coating_leave_is_a_finding_of_its_own():

@@ -20,6 +20,7 @@ from mishaps import (
     at_once,
     killed_before,
     needs_fork,
+    needs_open_tree,
     no_room_after,
 )
 
@@ -248,6 +249,7 @@ def test_no_room_leaves_the_old_whole(writer, fresh, old, new, kill):
         assert tree(folder) == new
 
 
+@needs_open_tree
 def test_no_rights_leave_the_old_whole(writer, fresh, old, new, monkeypatch):
     folder = fresh("locked")
     before = {p: p.stat().st_mode for p in folder.rglob("*")}

@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -58,6 +59,7 @@ def digests(names: Sequence[str]) -> Digests:
 
 def made_by(python: str, setting: str, names: Sequence[str]) -> Digests:
     """Return the same from another process."""
+    python = str(Path(python).absolute()) if os.sep in python else python  # other folder, same file
     keep = {k: v for k, v in os.environ.items() if k not in ("LANG", "LC_CTYPE", "PYTHONPATH")}
     with tempfile.TemporaryDirectory() as folder:
         done = subprocess.run(
@@ -73,7 +75,8 @@ def made_by(python: str, setting: str, names: Sequence[str]) -> Digests:
 def different(pythons: Sequence[str], names: Sequence[str]) -> list[str]:
     """Return a line for each file that is not the same everywhere."""
     runs = [(python, setting) for python in pythons for setting in SETTINGS]
-    found = {run: made_by(*run, names) for run in runs}
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        found = dict(zip(runs, pool.map(lambda run: made_by(*run, names), runs), strict=True))
     first = found[runs[0]]
     return [
         f"{file}: {' '.join(run)} differs from {' '.join(runs[0])}"

@@ -1,5 +1,7 @@
 """Mutants that no test can notice, and why; ``mutation.py`` passes over these and no others."""
 
+CHOICE = "at the limit itself, which is a choice, either answer is right"
+
 # file: {the mutant's text: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
     "partgen/fit/fit.py": {
@@ -31,5 +33,9 @@ REASONS: dict[str, dict[str, str]] = {
         "2 -> 3": "a finer view of an arc is as good",
         "abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a tolerance",
         "hypot(a.x - b.x, a.y - b.y) <= tolerance -> hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+    },
+    "partgen/rules/inside_corner.py": {
+        "way * turn(segments[k - 1], s) > SHARP -> way * turn(segments[k - 1], s) >= SHARP": CHOICE,
+        "_swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
     },
 }

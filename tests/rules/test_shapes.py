@@ -6,14 +6,14 @@ prints 1.5 t for holes and 2 mm for features.
 """
 
 from dataclasses import replace
-from math import radians, tan
+from math import cos, radians, sin, tan
 
 import pytest
 from helpers import plate, shop
 
 from partgen.entries.cutting import cutting
 from partgen.geometry.belt import Pin, belt, corners, rectangle
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, Vertex
 from partgen.plates.plate import Mark, Window
 from partgen.rules import (
     bend_radius,
@@ -39,6 +39,20 @@ def test_a_sharp_inside_corner_of_the_outside_edge_fails():
     finding = only(inside_corner.check(plate(L_SHAPE), shop()))
     assert (finding.status, finding.measured) == (Status.FAIL, 0)
     assert finding.where == "outside edge at (50.0, 50.0) mm"
+    assert (finding.required, finding.note) == (9.525, "round it")
+
+
+@pytest.mark.parametrize(("turn", "sharp"), [(2.9, False), (3.1, True)])
+def test_an_edge_that_turns_by_3_degrees_has_a_corner(turn, sharp):
+    """Common practice, no source. A dent of the outside edge, and a window's edge bowed out."""
+    dent = 60 * tan(radians(turn / 2))
+    dented = plate([(0, 0), (60, dent), (120, 0), (120, 90), (0, 90)])
+    round_corners = corners([(180, 40), (180, 90), (60, 90), (60, 40)], 10)
+    bowed = belt([Pin(120, 40 - dent), *round_corners])
+    edges = {f.where for f in inside_corner.check(dented, shop())}
+    assert edges == ({f"outside edge at (60.0, {dent:.1f}) mm"} if sharp else set())
+    opened = only(inside_corner.check(plate(BOARD, windows=[("w", bowed)]), shop()))
+    assert opened.measured == pytest.approx(0 if sharp else 10)
 
 
 @pytest.mark.parametrize(
@@ -50,6 +64,10 @@ def test_inside_radius_turns_at_3_8_in_and_at_half_the_kerf(radius, status):
     finding = only(inside_corner.check(plate(L_SHAPE, blend=radius), shop()))
     assert finding.status is status
     assert finding.measured == pytest.approx(radius)
+    middle = 50 + radius * (1 - 0.5**0.5)
+    assert finding.where == f"outside edge at ({middle:.1f}, {middle:.1f}) mm"
+    said = {Status.PASS: "", Status.WARN: "round it more"}
+    assert finding.note == said.get(status, "a kerf of 1.7 mm cannot cut it")
 
 
 def test_outside_corners_may_be_sharp():
@@ -72,12 +90,32 @@ def test_the_worst_corner_of_a_loop_is_shown():
     assert finding.measured == pytest.approx(3)
 
 
+def test_the_worst_corner_is_the_one_that_misses_the_most():
+    """Corners of 5 want 4.525 mm more; the round end of 7 has 6.15 mm more than half the kerf."""
+    window = belt([*corners([(60, 30), (74, 30)], 5), Pin(67, 80, 7)])
+    finding = only(inside_corner.check(plate(BOARD, windows=[("w", window)]), shop()))
+    assert (finding.measured, finding.required) == (pytest.approx(5), 9.525)
+
+
 def test_ends_of_slots_and_round_openings_are_held_against_the_kerf_alone():
     loops = [("slot", Outline.slot(60, 60, 40, 8, 20)), ("round", Outline.circle(180, 60, 9))]
     found = inside_corner.check(plate(BOARD, windows=loops), shop())
     assert [f.status for f in found] == [Status.PASS, Status.PASS]
     thin = plate(BOARD, windows=[("slot", Outline.slot(60, 60, 40, 1.6))])
     assert only(inside_corner.check(thin, shop())).status is Status.FAIL
+
+
+@pytest.mark.parametrize(
+    ("arcs", "is_end"), [([172], True), ([170], False), ([50, 122], True), ([122, 50], True)]
+)
+def test_an_arc_of_171_degrees_in_all_is_a_round_end(arcs, is_end):
+    """On the circle of radius 20 about (70, 60), closed by its chord."""
+    ends = [-86 + sum(arcs[:k]) for k in range(len(arcs) + 1)]
+    points = [(70 + 20 * cos(radians(a)), 60 + 20 * sin(radians(a))) for a in ends]
+    bulges = [*(tan(radians(a) / 4) for a in arcs), 0.0]
+    moon = Outline.of(Vertex(*p, b) for p, b in zip(points, bulges, strict=True))
+    found = [end for radius, _, end in inside_corner.inside_corners(moon, 1) if radius]
+    assert found == [is_end] * len(arcs)
 
 
 @pytest.mark.parametrize(

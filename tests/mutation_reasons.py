@@ -38,4 +38,8 @@ REASONS: dict[str, dict[str, str]] = {
         "way * turn(segments[k - 1], s) > SHARP -> way * turn(segments[k - 1], s) >= SHARP": CHOICE,
         "_swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
     },
+    "partgen/rules/neck.py": {
+        "apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
+        "width >= least -> width > least": "of two necks equally wide either may be shown",
+    },
 }

@@ -1,13 +1,14 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
 from itertools import combinations
+from math import hypot
 
 import pytest
 import shapely
 from helpers import plate, shop
 
 from partgen.geometry.belt import Pin, belt, corners
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import closest
 from partgen.rules import neck
 from partgen.rules.finding import Status
@@ -44,25 +45,41 @@ def test_notch_corner_to_the_far_edge():
     assert neck.neck(outline)[0] == pytest.approx(9)
 
 
-def test_tapering_plate_has_no_neck_but_at_its_parallel_sides():
-    wedge = belt(corners([(0, 0), (200, 0), (200, 5), (0, 90)]))
-    assert neck.neck(wedge) is None
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_hollow_beside_the_notchs_tip_leads_away_first(mirrored):
+    """The arc leaves the tip downwards and comes up again to 25, where 15 are left."""
+    corner = [(80, 0), (95, 31), (125, 25), (126, 0), (200, 0), (200, 40), (0, 40), (0, 0)]
+    outline = Outline.of(Vertex(*p, 0.5 if p == (95, 31) else 0.0) for p in corner)
+    assert neck.neck(outline.mirrored() if mirrored else outline)[0] == pytest.approx(9)
+
+
+@pytest.mark.parametrize("kink", [[], [(100, 40)], [(140, 20), (60, 60)]])
+def test_tapering_plate_has_no_neck_whether_its_edge_is_one_or_kinked(kink):
+    points = [(0, 0), (200, 0), (200, 5), *kink, (0, 90)]
+    assert neck.neck(belt(corners(points))) is None
+    assert neck.check(plate(points), shop()) == []
 
 
 def test_circle_has_no_neck():
     assert neck.neck(Outline.circle(3, 4, 50)) is None
 
 
-def test_a_gap_outside_the_metal_is_no_neck():
-    """A fork: 4 mm between its prongs is air; the prongs are 20 and 26 mm wide."""
+@pytest.mark.parametrize("gap", [4, 0.5])
+def test_a_gap_outside_the_metal_is_no_neck(gap):
+    """A fork: between its prongs is air; the prongs are 20 and 26 mm wide or more."""
+    high = 20 + gap
     fork = belt(
-        corners([(0, 0), (100, 0), (100, 20), (30, 20), (30, 24), (100, 24), (100, 50), (0, 50)])
+        corners(
+            [(0, 0), (100, 0), (100, 20), (30, 20), (30, high), (100, high), (100, 50), (0, 50)]
+        )
     )
     assert neck.neck(fork)[0] == pytest.approx(20)
 
 
-def test_oblong_is_as_wide_as_its_short_side():
-    assert neck.neck(belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], 5)))[0] == pytest.approx(35)
+@pytest.mark.parametrize("blend", [0, 5])
+def test_oblong_is_as_wide_as_its_short_side(blend):
+    oblong = belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], blend))
+    assert neck.neck(oblong)[0] == pytest.approx(35)
 
 
 def brute_force(outline):
@@ -84,6 +101,21 @@ SLANTED = [(0, 0), (40, 0), (40, 40), (130, 130), (150, 130), (150, 143), (190, 
 @pytest.mark.parametrize("blend", [0, 2])
 @pytest.mark.parametrize("turn", [0, 17, 45, 101])
 def test_the_nearest_boxes_are_not_always_the_narrowest_place(blend, turn):
-    """A slanted band's boxes overlap, though a level strip beside it is narrower."""
+    """A slanted band's boxes overlap, though a place of 15 is narrower: two corners, above each
+    other; rounded, their centres are as far to either side, one below and one above."""
     outline = belt(corners(SLANTED, blend)).turned(turn)
-    assert neck.neck(outline)[0] == pytest.approx(brute_force(outline), abs=1e-9)
+    by_hand = hypot(2 * blend, 15 + 2 * blend) - 2 * blend
+    assert neck.neck(outline)[0] == pytest.approx(by_hand, abs=1e-9)
+    assert brute_force(outline) == pytest.approx(by_hand, abs=1e-9)
+
+
+def test_far_edges_are_not_measured_once_a_neck_is_found(monkeypatch):
+    """A comb of 40 teeth, 81 edges above: of 3500 pairs few lie within its back of 7 mm."""
+    teeth = [
+        (400 - 10 * k - x, y) for k in range(20) for x, y in ((0, 40), (5, 40), (5, 7), (10, 7))
+    ]
+    asked = []
+    monkeypatch.setattr(neck, "closest", lambda a, b: asked.append(1) or closest(a, b))
+    comb = belt(corners([(0, 0), (400, 0), *teeth[:-1], (0, 7)]))
+    assert neck.neck(comb)[0] == pytest.approx(5)
+    assert len(asked) < 200

@@ -13,9 +13,10 @@ from math import dist, inf
 import numpy as np
 import shapely
 
+from partgen.geometry.crossing import part_at
 from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import SAME, Outline
-from partgen.geometry.segment import Point, closest
+from partgen.geometry.segment import Point, Segment, closest
 from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, judged
@@ -51,7 +52,7 @@ def neck(outline: Outline) -> tuple[float, Point, Point] | None:
     for i, j, apart in _pairs(outline):
         if apart >= least:
             break
-        width, p, q = closest(segments[i], segments[j])
+        width, p, q = _nearest(segments[i], segments[j])
         if width <= SAME or width >= least:
             continue
         if _leads_away(outline, p, q) and _leads_away(outline, q, p):
@@ -68,6 +69,18 @@ def _pairs(outline: Outline) -> Iterator[tuple[int, int, float]]:
     gaps = box_gaps(boxes, boxes)[first, second]
     for k in np.argsort(gaps, kind="stable"):
         yield int(first[k]), int(second[k]), float(gaps[k])
+
+
+def _nearest(a: Segment, b: Segment) -> tuple[float, Point, Point]:
+    """Return what ``closest`` does, but halfway along where two edges run side by side."""
+    width, p, q = closest(a, b)
+    feet = [a.start, a.end, a.nearest(b.start), a.nearest(b.end)]
+    level = [part_at(a, f) for f in feet if b.distance(f) <= width + SAME]
+    if level:
+        middle = a.at((min(level) + max(level)) / 2)
+        if b.distance(middle) <= width + SAME:
+            return width, middle, b.nearest(middle)
+    return width, p, q
 
 
 def _leads_away(outline: Outline, p: Point, q: Point) -> bool:

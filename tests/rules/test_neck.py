@@ -1,7 +1,7 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
 from itertools import combinations
-from math import hypot
+from math import hypot, pi, sqrt, tan
 
 import pytest
 import shapely
@@ -55,7 +55,7 @@ def test_a_hollow_beside_the_notchs_tip_leads_away_first(mirrored):
 
 @pytest.mark.parametrize("kink", [[], [(100, 40)], [(140, 20), (60, 60)]])
 def test_tapering_plate_has_no_neck_whether_its_edge_is_one_or_kinked(kink):
-    points = [(0, 0), (200, 0), (200, 5), *kink, (0, 90)]
+    points = [(0, 0), (200, 0), (198, 5), *kink, (0, 90)]
     assert neck.neck(belt(corners(points))) is None
     assert neck.check(plate(points), shop()) == []
 
@@ -76,10 +76,51 @@ def test_a_gap_outside_the_metal_is_no_neck(gap):
     assert neck.neck(fork)[0] == pytest.approx(20)
 
 
-@pytest.mark.parametrize("blend", [0, 5])
-def test_oblong_is_as_wide_as_its_short_side(blend):
-    oblong = belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], blend))
-    assert neck.neck(oblong)[0] == pytest.approx(35)
+@pytest.mark.parametrize("turn", [0, 23])
+@pytest.mark.parametrize(
+    ("points", "width", "ends"),
+    [
+        ([(0, 0), (90, 0), (90, 35), (0, 35)], 35, [(45, 0), (45, 35)]),
+        ([(0, 0), (90, 0), (130, 35), (40, 35)], 35, [(65, 0), (65, 35)]),
+        ([(0, 0), (90, 0), (91, 8), (0, 8.01)], None, []),
+    ],
+)
+def test_an_oblong_with_sharp_corners_is_as_wide_as_its_short_side(points, width, ends, turn):
+    """Its middle is shown; one that tapers however little has no neck."""
+    found = neck.neck(belt(corners(points)).turned(turn))
+    assert (found is None) is (width is None)
+    if found:
+        assert found[0] == pytest.approx(width)
+        places = Outline(tuple(Vertex(*p) for p in ends)).turned(turn).vertices
+        assert sorted(found[1:]) == [
+            pytest.approx((v.x, v.y)) for v in sorted(places, key=lambda v: v.x)
+        ]
+
+
+def test_a_rounded_oblong_is_as_wide_as_its_short_side():
+    assert neck.neck(belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], 5)))[0] == pytest.approx(35)
+
+
+def test_a_bent_strip_with_sharp_ends_is_as_wide_as_its_radii_differ():
+    """From radius 30 to 42 about (0, 0), from 0 to 90 degrees."""
+    quarter = tan(pi / 8)
+    strip = Outline.of(
+        [Vertex(30, 0), Vertex(42, 0, quarter), Vertex(0, 42), Vertex(0, 30, -quarter)]
+    )
+    width, p, q = neck.neck(strip)
+    assert width == pytest.approx(12)
+    assert sorted([p, q]) == [pytest.approx((r / sqrt(2), r / sqrt(2))) for r in (30, 42)]
+
+
+def test_a_hollow_between_two_tips_is_no_edge_side_by_side():
+    """Both tips are 10 from the far edge, the arc between them up to 20."""
+    hollow = [
+        Vertex(60, 30, 0.5),
+        *(Vertex(*p) for p in [(100, 30), (105, 0), (160, 0), (160, 40)]),
+    ]
+    width, p, q = neck.neck(Outline.of([*hollow, Vertex(0, 40), Vertex(0, 0), Vertex(55, 0)]))
+    assert width == pytest.approx(10)
+    assert sorted([p, q]) == [pytest.approx((60, 30)), pytest.approx((60, 40))]
 
 
 def brute_force(outline):

@@ -42,4 +42,14 @@ REASONS: dict[str, dict[str, str]] = {
         "apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
         "width >= least -> width > least": "of two necks equally wide either may be shown",
     },
+    "partgen/rules/on_rail.py": {
+        "abs(h - middle) <= PARALLEL -> abs(h - middle) < PARALLEL": CHOICE,
+        "middle < self.rail.depth / 2 -> middle <= self.rail.depth / 2": "halfway up the shelf is "
+        "the same both ways",
+    },
+    "partgen/rules/plate_end.py": {"measured > ALONG -> measured >= ALONG": CHOICE},
+    "partgen/rules/weld_shelf.py": {
+        "limits.values.flange_keep_out > required -> limits.values.flange_keep_out >= required": "both "
+        "ask for the same",
+    },
 }

@@ -2,54 +2,63 @@
 
 CHOICE = "at the limit itself, which is a choice, either answer is right"
 
-# file: {the mutant's text: why no test can notice it}
+# file: {"function: the mutant's text", no function outside of one: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
     "partgen/fit/fit.py": {
+        "MOST_OPTIONS = 20 -> MOST_OPTIONS = 21": "lengths of lists, chosen freely",
+        "MOST_STACKED = 20 -> MOST_STACKED = 21": "lengths of lists, chosen freely",
         "2 -> 3": "most_plates: more than one is more than one",
-        "20 -> 21": "lengths of lists, chosen freely",
-        "False -> True": "the same for all that fall short",
-        "0 -> 1": "the same for all that fall short",
-        "6 -> 7": "digits a sum is rounded to before it is ranked",
+        "_rank: round(least, 6) -> round(least, 7)": "digits a sum is rounded to before it is ranked",
+        "_rank: 0 if short else _stacked(fit) -> 1 if short else _stacked(fit)": "the same for all "
+        "that fall short",
     },
     "partgen/geometry/belt.py": {
-        "not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner itself",
-        "not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
-        "wrap.bulge -> True": "doubled points are dropped by Outline.of",
-        "0.0 -> 1.0": "the bulge of a point without length is dropped by Outline.of",
-        "0 -> 1": "a turn between 0 and 1 with a radius of that sign is met by no straight edge",
-        "turn > 0 -> turn >= 0": "turns within FLAT are passed over before",
-        "pin.radius > 0 -> pin.radius >= 0": "a radius of 0 is passed over before",
-        "abs(turn) > 1.6 * pi -> abs(turn) >= 1.6 * pi": "the limit itself is arbitrary",
-        "room < -1e-09 -> room <= -1e-09": "a tolerance",
-        "1e-09 -> 0.001": "a tolerance",
-        "away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are refused: "
-        "a tangent of no length crosses itself",
+        "_wrap: not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner",
+        "_wrap: not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
+        "_wrap: _Wrap((pin.x, pin.y), (pin.x, pin.y), 0.0) -> "
+        "_Wrap((pin.x, pin.y), (pin.x, pin.y), 1.0)": "doubled points are dropped by Outline.of",
+        "belt: wrap.bulge -> True": "doubled points are dropped by Outline.of",
+        "_round_pin: tan(turn / 4) if abs(turn) > FLAT else 0.0 -> "
+        "tan(turn / 4) if abs(turn) > FLAT else 1.0": "doubled points are dropped by Outline.of",
+        "_round_pin: turn > 0 -> turn >= 0": "turns within FLAT are passed over before",
+        "_round_pin: pin.radius > 0 -> pin.radius >= 0": "a radius of 0 is passed over before",
+        "_round_pin: abs(turn) > 1.6 * pi -> abs(turn) >= 1.6 * pi": "the limit itself is arbitrary",
+        "_need_room: room < -1e-09 -> room <= -1e-09": "a tolerance",
+        "_need_room: -1e-09 -> -0.001": "a tolerance",
+        "_tangent: away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are "
+        "refused: a tangent of no length crosses itself",
     },
     "partgen/geometry/outline.py": {
-        "s.bulge -> True": "a line has radius 0, and its middle lies on itself",
-        "s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
-        "0 -> 1": "either half of a circle has the same centre",
-        "outline.area < 0 -> outline.area <= 0": "no area is refused next",
-        "2 -> 3": "a finer view of an arc is as good",
-        "abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a tolerance",
-        "hypot(a.x - b.x, a.y - b.y) <= tolerance -> hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+        "Outline.centroid: s.bulge -> True": "a line has radius 0",
+        "Outline.polygon: s.bulge -> True": "a line's middle lies on itself",
+        "Outline.polygon: s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
+        "Outline.of: outline.area < 0 -> outline.area <= 0": "no area is refused next",
+        "Outline.circle_of: self.segments[0] -> self.segments[1]": "either half of a circle has the "
+        "same centre",
+        "_steps: max(2, ceil(abs(s.sweep) / (2 * acos(ratio)))) -> "
+        "max(3, ceil(abs(s.sweep) / (2 * acos(ratio))))": "a finer view of an arc is as good",
+        "_near: abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a "
+        "tolerance",
+        "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
+        "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
     },
     "partgen/rules/inside_corner.py": {
-        "way * turn(segments[k - 1], s) > SHARP -> way * turn(segments[k - 1], s) >= SHARP": CHOICE,
-        "_swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
+        "inside_corners: way * turn(segments[k - 1], s) > SHARP -> "
+        "way * turn(segments[k - 1], s) >= SHARP": CHOICE,
+        "inside_corners: _swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
     },
     "partgen/rules/neck.py": {
-        "apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
-        "width >= least -> width > least": "of two necks equally wide either may be shown",
+        "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
+        "neck: width >= least -> width > least": "of two necks equally wide either may be shown",
     },
     "partgen/rules/on_rail.py": {
-        "abs(h - middle) <= PARALLEL -> abs(h - middle) < PARALLEL": CHOICE,
-        "middle < self.rail.depth / 2 -> middle <= self.rail.depth / 2": "halfway up the shelf is "
-        "the same both ways",
+        "OnRail.shelves: abs(h - middle) <= PARALLEL -> abs(h - middle) < PARALLEL": CHOICE,
+        "OnRail.shelves: middle < self.rail.depth / 2 -> middle <= self.rail.depth / 2": "halfway up "
+        "the shelf is the same both ways",
     },
-    "partgen/rules/plate_end.py": {"measured > ALONG -> measured >= ALONG": CHOICE},
+    "partgen/rules/plate_end.py": {"of_piece: measured > ALONG -> measured >= ALONG": CHOICE},
     "partgen/rules/weld_shelf.py": {
-        "limits.values.flange_keep_out > required -> limits.values.flange_keep_out >= required": "both "
-        "ask for the same",
+        "of_piece: limits.values.flange_keep_out > required -> "
+        "limits.values.flange_keep_out >= required": "both ask for the same",
     },
 }

@@ -42,6 +42,12 @@ REASONS: dict[str, dict[str, str]] = {
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
     },
+    "partgen/rules/edge_distance.py": {
+        "_finding: f[2].value or 0.0 -> f[2].value or 1.0": "a size is printed for all edges or none",
+    },
+    "partgen/rules/hole_clearance.py": {
+        "_of_hole: away > FAR * bolt.tool_diameter -> away >= FAR * bolt.tool_diameter": CHOICE,
+    },
     "partgen/rules/inside_corner.py": {
         "inside_corners: way * turn(segments[k - 1], s) > SHARP -> "
         "way * turn(segments[k - 1], s) >= SHARP": CHOICE,

@@ -42,8 +42,14 @@ REASONS: dict[str, dict[str, str]] = {
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
     },
+    "partgen/rules/bend_radius.py": {
+        "check: mark.angle > 0 -> mark.angle >= 0": "a bend by 0 degrees is none",
+    },
     "partgen/rules/edge_distance.py": {
         "_finding: f[2].value or 0.0 -> f[2].value or 1.0": "a size is printed for all edges or none",
+    },
+    "partgen/rules/gusset_end.py": {
+        "check: abs(turn(before, s) - 90) > SQUARE -> abs(turn(before, s) - 90) >= SQUARE": CHOICE,
     },
     "partgen/rules/hole_clearance.py": {
         "_of_hole: away > FAR * bolt.tool_diameter -> away >= FAR * bolt.tool_diameter": CHOICE,

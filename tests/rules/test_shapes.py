@@ -6,7 +6,7 @@ prints 1.5 t for holes and 2 mm for features.
 """
 
 from dataclasses import replace
-from math import cos, radians, sin, tan
+from math import cos, pi, radians, sin, tan
 
 import pytest
 from helpers import plate, shop
@@ -15,6 +15,7 @@ from partgen.entries.cutting import cutting
 from partgen.geometry.belt import Pin, belt, corners, rectangle
 from partgen.geometry.outline import Outline, Vertex
 from partgen.plates.plate import Mark, Window
+from partgen.reference.rule_set import rule_set
 from partgen.rules import (
     bend_radius,
     bend_room,
@@ -186,6 +187,12 @@ def test_openings_narrower_than_the_plate_warn_and_than_two_kerfs_fail(width, st
     assert finding.measured == pytest.approx(width)
 
 
+def test_round_openings_are_judged_by_their_size_alone():
+    assert not small_feature.check(
+        plate(BOARD, windows=[("r", Outline.circle(120, 60, 3))]), shop()
+    )
+
+
 @pytest.mark.parametrize(("angle", "warns"), [(29.9, True), (30.1, False)])
 def test_a_spike_under_30_degrees(angle, warns):
     wedge = [(0, 0), (150, 0), (0, 150 * tan(radians(angle)))]
@@ -213,6 +220,8 @@ def test_marks_stay_3_mm_from_a_cut(gap, status):
     far, near = ((40.0, 30.0), (60.0, 35.0)), ((20.0, 80.0), (gap, 70.0))
     finding = only(mark_room.check(marked(far, near), shop()))
     assert (finding.status, finding.measured) == (status, pytest.approx(gap))
+    said = {Status.PASS: "", Status.WARN: "move the mark into the metal"}
+    assert finding.note == said[status]
 
 
 def test_marks_outside_the_metal_fail():
@@ -256,6 +265,10 @@ def test_a_bends_radius_is_two_thicknesses(radius, status):
     finding = only(bend_radius.check(bent(radius, ((0.0, 20.0), (255.0, 20.0))), shop()))
     assert (finding.status, finding.required) == (status, 12)
     assert finding.where == "inside radius of bend 1 (30 degrees down)"
+    up = bent(radius, ((0.0, 20.0), (255.0, 20.0)))
+    up = replace(up, marks=tuple(replace(m, angle=0.5) for m in up.marks))
+    where = only(bend_radius.check(up, shop())).where
+    assert where == "inside radius of bend 1 (0.5 degrees up)"
     assert not bend_radius.check(bent(0.0, ((0.0, 20.0), (255.0, 20.0))), shop())
 
 
@@ -263,7 +276,26 @@ def test_bend_room_finds_the_nearest_opening():
     window = rectangle(40, 20, 10, (60, 30))
     piece = marked(((0.0, 8.0), (255.0, 8.0)), kind="bend", windows=[("w", window)])
     assert only(bend_room.check(piece, shop())).where.endswith("window w")
-    assert not bend_room.check(plate(BOARD), shop())
+    assert not bend_room.check(replace(piece, holes=(), windows=()), shop())
+
+
+@pytest.mark.parametrize(
+    ("kind", "path"), [("scribe", ((0.0, 8.0), (255.0, 8.0))), ("bend", ((9.0, 8.0), (9.0, 8.0)))]
+)
+def test_only_bends_that_have_a_length_need_room(kind, path):
+    assert not bend_room.check(marked(path, kind=kind), shop())
+
+
+def test_the_limits_that_a_bends_room_comes_from_are_named(tmp_path):
+    """The job's own file sets the room to a hole; the radius, where asked, is the shop's."""
+    own = 'title = "t"\nbase = "shop"\nsource = "our book"\n[limits]\nbend_hole_per_thickness = 3\n'
+    (tmp_path / "ours.toml").write_text(own, encoding="utf-8")
+    ours = shop(rule_set=rule_set("ours.toml", tmp_path))
+    line = ((0.0, 20.0), (255.0, 20.0))
+    plain = only(bend_room.check(marked(line, kind="bend"), ours))
+    assert (plain.required, plain.source) == (24, "common practice, no source; our book")
+    known = only(bend_room.check(bent(9.0, line), ours))
+    assert (known.required, known.source) == (27, "our book")
 
 
 def gusset(toe):
@@ -278,6 +310,35 @@ def test_a_gussets_square_end_is_at_most_two_thicknesses(toe, status):
     assert found["end at (100.0, 0.0) mm, at most"].status is status
     assert found["end at (100.0, 0.0) mm, at most"].margin == pytest.approx(12 - toe)
     assert found["end at (0.0, 80.0) mm, at most"].measured == pytest.approx(8)
+    said = {Status.PASS: "", Status.WARN: "shorten the toe or taper the end"}
+    assert found["end at (100.0, 0.0) mm, at most"].note == said[status]
+
+
+@pytest.mark.parametrize(
+    ("turn", "square"), [(60.5, True), (59.5, False), (119.5, True), (120.5, False)]
+)
+def test_an_end_is_square_within_30_degrees(turn, square):
+    """Common practice, no source. The end leans by so much at (100, 0)."""
+    end = (100 + 30 * cos(radians(turn)), 30 * sin(radians(turn)))
+    leaning = replace(plate([(0, 0), (100, 0), end, (8, 80)]), name="gusset")
+    found = {f.where: f for f in gusset_end.check(leaning, shop())}
+    assert ("end at (100.0, 0.0) mm, at most" in found) is square
+    if square:
+        assert found["end at (100.0, 0.0) mm, at most"].measured == pytest.approx(30)
+
+
+@pytest.mark.parametrize("turn", [90, 180])
+def test_a_round_end_is_no_square_end(turn):
+    """An arc bowed out that begins or ends square to the welded edge at (0, 0)."""
+    arc = Outline.of([Vertex(0, 0), Vertex(60, 0), Vertex(20, 40), Vertex(-20, 20, tan(pi / 8))])
+    ends = arc.turned(turn)
+    mirrored = ends.mirrored()
+    for outline in (ends, mirrored):
+        assert [
+            f
+            for f in gusset_end.check(replace(plate(BOARD), outline=outline, name="gusset"), shop())
+            if f.where == "end at (0.0, 0.0) mm, at most"
+        ] == []
 
 
 def test_other_plates_have_no_gusset_ends():

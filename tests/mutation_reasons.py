@@ -28,6 +28,15 @@ REASONS: dict[str, dict[str, str]] = {
         "_tangent: away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are "
         "refused: a tangent of no length crosses itself",
     },
+    "partgen/geometry/nearness.py": {
+        "_to_lines: np.maximum((way * way).sum(axis=1), 1e-300) -> "
+        "np.maximum((way * way).sum(axis=1), 1e-294)": "no edge is so short",
+        "_to_arcs: sweep > 0 -> sweep >= 0": "an arc turns",
+        "_to_arcs: turn <= sweep -> turn < sweep": "at its end both distances are the same",
+        "_to_arcs: turn >= 2 * np.pi + sweep -> turn > 2 * np.pi + sweep": "likewise",
+        "between: away > 0 -> away >= 0": "what touches is 0 apart both ways",
+        "_exact: gaps[k] >= best -> gaps[k] > best": "boxes as far apart hold nothing nearer",
+    },
     "partgen/geometry/outline.py": {
         "Outline.centroid: s.bulge -> True": "a line has radius 0",
         "Outline.polygon: s.bulge -> True": "a line's middle lies on itself",
@@ -41,6 +50,10 @@ REASONS: dict[str, dict[str, str]] = {
         "tolerance",
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+    },
+    "partgen/reference/rule_set.py": {
+        "RuleSet._oversized: hole <= table.mm(row, 'standard') + ROUNDED -> "
+        "hole < table.mm(row, 'standard') + ROUNDED": CHOICE,
     },
     "partgen/rules/bend_radius.py": {
         "check: mark.angle > 0 -> mark.angle >= 0": "a bend by 0 degrees is none",

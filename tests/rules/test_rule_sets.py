@@ -1,5 +1,7 @@
 """Rule sets: two-column edges, the shop's factors, a file of the job's own."""
 
+from dataclasses import replace
+
 import pytest
 from helpers import plate, shop
 
@@ -90,6 +92,13 @@ def test_aisc_spacing():
     assert short["clear"].measured == pytest.approx(least - 0.01 - 17.5)
     assert pair(33.5, "M16", "aisc-360-16")["clear"].status is Status.PASS
     assert pair(33.49, "M16", "aisc-360-16")["clear"].status is Status.FAIL
+
+
+def test_the_shops_spacing_is_2_5_d_and_clear_1_d():
+    """Common practice, no source; M16 in a 17.5 mm hole."""
+    found = pair(41, "M16", "shop")
+    assert (found["centres"].required, found["clear"].required) == (40, 16)
+    assert found["centres"].note == "48 mm is preferred"
 
 
 def test_en_spacing_is_2_4_hole_diameters():
@@ -215,6 +224,21 @@ def test_a_file_beside_the_job_goes_over_its_base(tmp_path):
     assert rules.title == "Our own limits"
 
 
+@pytest.mark.parametrize("least", [0, 0.5, 20])
+def test_a_factor_from_0_to_20_will_do_and_a_preferred_one_may_be_left_out(tmp_path, least):
+    text = OWN.replace("least = 1.6\npreferred = 2\n", f"least = {least}\n")
+    asked = own(tmp_path, text).edge_distance(bolt("M16"), 17.5)
+    assert (asked.value, asked.preferred) == (16 * least, None)
+
+
+def test_a_row_that_is_not_in_the_table_is_named():
+    rules = rule_set("en-1993-1-8")
+    entry = rules.data["edge_distance"] | {"row": "e9"}
+    wrong = replace(rules, data={**rules.data, "edge_distance": entry})
+    with pytest.raises(ProfileError, match=r"en-1993-1-8: EN 1993-1-8.* has no row 'e9'"):
+        wrong.edge_distance(bolt("M16"), 17.5)
+
+
 def test_a_job_names_its_own_file(tmp_path):
     own(tmp_path)
     job = tmp_path / "job.toml"
@@ -243,6 +267,10 @@ def test_a_job_names_its_own_file(tmp_path):
         (OWN + "\n[spacings]\n", "unknown key; did you mean 'spacing'"),
         (OWN.replace("[limits]", "[limits"), "'[limits': not readable as TOML"),
         (OWN + '\n[strength]\ndocument = "x"\n', "must be 'aisc' or 'en'"),
+        ("spacing = 3\n" + OWN, "[spacing] must be a table"),
+        (OWN.replace("preferred = 2", 'preferred = "wide"'), "edge_distance.preferred: must be"),
+        (OWN.replace("least = 1.6", "least = 20.5"), "least: must be a number from 0 to 20"),
+        (OWN.replace("least = 1.6", "least = -0.1"), "least: must be a number from 0 to 20"),
     ],
 )
 def test_mistakes_in_it_are_named(tmp_path, text, words):

@@ -40,4 +40,9 @@ REASONS: dict[str, dict[str, str]] = {
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
     },
+    "partgen/rules/screen_weld.py": {
+        "STATIONS = 24 -> STATIONS = 25": "how many sections, chosen freely",
+        "_sections: range(1, STATIONS + 1) -> range(2, STATIONS + 1)": "nearest to the bolt the arm "
+        "is a 24th of the whole: never the weakest section",
+    },
 }

@@ -218,6 +218,14 @@ def test_a_body_without_an_edge_along_the_rail_ends_the_ear_at_the_rail():
     assert found.capacity.nominal == pytest.approx(plastic(60 + 10 * 90 / 90, 60), rel=5e-5)
 
 
+def test_sections_end_at_the_weld():
+    """The body above the ear's shoulders at v = 20 is 30 mm wide, but welded: it bends no more."""
+    shape = (*EAR, (30, 20), (20, 20), (20, 70), (-10, 70), (-10, 20), (-40, 20))
+    assert Scene(shape=shape).bent().capacity.nominal == pytest.approx(
+        plastic(width(20), 80), rel=5e-5
+    )
+
+
 @pytest.mark.parametrize("height", [0.0, 0.5, 10.0])
 def test_a_joint_that_does_not_hang_below_the_rail_is_not_judged(height):
     found = Scene(pivot=(5.0, height)).bent()

@@ -40,6 +40,10 @@ REASONS: dict[str, dict[str, str]] = {
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
     },
+    "partgen/rules/screened.py": {
+        "unjudged: Screened(mount.name, plate, None, 1.0, side, mode, why) -> "
+        "Screened(mount.name, plate, None, 2.0, side, mode, why)": "what cannot be judged has no share",
+    },
     "partgen/rules/screen_weld.py": {
         "STATIONS = 24 -> STATIONS = 25": "how many sections, chosen freely",
         "_sections: range(1, STATIONS + 1) -> range(2, STATIONS + 1)": "nearest to the bolt the arm "

@@ -10,6 +10,9 @@ REASONS: dict[str, dict[str, str]] = {
         "_rank: 0 if short else _stacked(fit) -> 1 if short else _stacked(fit)": "the same for all "
         "that fall short",
     },
+    "partgen/fit/mount.py": {
+        "Mount.ear_gap: self.bolts[0] -> self.bolts[1]": "every length goes through the same ears",
+    },
     "partgen/geometry/belt.py": {
         "_wrap: not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner",
         "_wrap: not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",

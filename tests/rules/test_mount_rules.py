@@ -13,7 +13,7 @@ from partgen.entries.surroundings import Room
 from partgen.fields import Reading
 from partgen.fit.bolting import bolt_lengths
 from partgen.fit.fit import fit_options
-from partgen.fit.mount import Lean, Mount, closer
+from partgen.fit.mount import Ears, Lean, Mount, Seat, closer
 from partgen.reference.bolt import bolt
 from partgen.rules import bolt_room, bolt_thread, bush, joint_fit, joint_room
 from partgen.rules.finding import Status
@@ -66,7 +66,7 @@ def test_a_loose_fit_on_a_rail_just_narrow_enough_still_warns(joint):
 
 def test_a_rail_just_too_wide_passes_loosely_and_a_wider_one_fails():
     """A rail wider than the joint by less than 1/16 in. leaves so much clearance, no more."""
-    for rail, status in ((59.3, Status.PASS), (59.5, Status.FAIL)):
+    for rail, status in ((59.3, Status.PASS), (59.4, Status.FAIL)):
         assert only(joint_fit.check(mount(rail=rail), shop())).status is status
 
 
@@ -130,6 +130,20 @@ def test_the_dummy_spacer_leaves_room_for_the_shims():
     washer (ISO 7089: 30), bored for a close hole (ISO 273: 17)."""
     dummy = mount(rack=(6,)).dummy
     assert (dummy.length, dummy.outside, dummy.bore) == (pytest.approx(57.8), 30, 17)
+
+
+def test_a_mount_of_which_nothing_more_is_told_lies_square_at_the_origin():
+    bare = mount()
+    assert (bare.faces, bare.seen((3.0, 4.0)), bare.rail_edge) == ((-29, 29), (3, 4), (0, 0))
+    assert (bare.ear_angle, bare.skew, bare.rail_depth, bare.ear_radius) == (0, 0, 0, 0)
+    assert Ears(24, 13, 87, 100, 8).middle == 0
+    assert Lean(20, (0, -1), (0, -10), 6, 11).spread == 0
+    assert Seat("low", (3, 4), 24).aside == 0
+
+
+def test_holes_to_choose_from_take_one_bolt():
+    assert Seat("low", (3, 4), 24).bolt == "low"
+    assert Seat("high", (3, 34), 24, instead_of="low").bolt == "low"
 
 
 def test_where_a_mounts_gap_and_drawing_lie():

@@ -43,8 +43,12 @@ def modes(tmp_path, more, *changes, plate="mount/inner"):
     return {f.where.split(", load")[0]: f for f in found if f.plate == plate}
 
 
-# AISC 360-16 J3.10 and ASME BTH-1 by hand, N: what one ear carries straight down.
+PLANE = radians(55 * D / HOLE)  # ASME BTH-1: where the shear planes leave the pin
+CURVE = 24 - (24**2 - (D / 2 * sin(PLANE)) ** 2) ** 0.5  # what the round end takes off each
+
+# AISC 360-16 D2, J3.10 and ASME BTH-1 by hand, N: what one ear carries straight down.
 BY_HAND = {
+    "double-plane shear": 0.70 * FU / 1.2 * 2 * T * (CLEAR + D / 2 * (1 - cos(PLANE)) - CURVE),
     "tear-out": 0.75 * 1.2 * CLEAR * T * FU,
     "bearing": 0.75 * 2.4 * D * T * FU,
     "shear rupture beyond the pin": 0.75 * 0.6 * FU * 2 * T * (CLEAR + D / 2),
@@ -218,8 +222,10 @@ def test_without_a_load_there_are_capacities_and_a_weakest_link(tmp_path):
     judged = [s for s in found if not s.side]
     assert in_plane.at_joint == min(s.at_joint for s in judged)
     by_hand = {m: v / 0.5 for m, v in BY_HAND.items()} | {
-        "bearing on the pin": 1.25 * FY * D * T / 3 / 0.5
+        mode: BY_HAND[mode] / 3 / 0.5 for mode in ("bearing on the pin", "double-plane shear")
     }
+    by_hand["rupture of the net section"] = 0.75 * FU * 2 * CLEAR * T / 0.5
+    assert set(by_hand) <= {s.mode for s in found}
     for s in found:
         if s.mode in by_hand:
             assert s.at_joint == pytest.approx(by_hand[s.mode])

@@ -52,4 +52,22 @@ REASONS: dict[str, dict[str, str]] = {
         "_sections: range(1, STATIONS + 1) -> range(2, STATIONS + 1)": "nearest to the bolt the arm "
         "is a 24th of the whole: never the weakest section",
     },
+    "partgen/strength/column.py": {
+        "column: slenderness >= transition(fy, elastic) -> slenderness > transition(fy, elastic)": "both "
+        "formulas meet there",
+    },
+    "partgen/strength/en_pin.py": {
+        "least_end: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "end_force: 2 * thickness * fy / GAMMA_M0 -> 2 * thickness * fy * GAMMA_M0": "gamma_M0 is 1",
+        "least_thickness: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "pin_moment: 0.8 * pin.modulus * pin.fy / GAMMA_M6_SER -> "
+        "0.8 * pin.modulus * pin.fy * GAMMA_M6_SER": "gamma_M6,ser is 1",
+        "pin_bending: pin_moment(pin) * GAMMA_M0 -> pin_moment(pin) / GAMMA_M0": "gamma_M0 is 1",
+    },
+    "partgen/strength/fillet_weld.py": {
+        "effective_length: slender > 300 -> slender >= 300": "180 legs by both at 300",
+    },
+    "partgen/strength/reach.py": {
+        "_hits: square < 0 -> square <= 0": "a ray that only touches an arc may meet it or not",
+    },
 }

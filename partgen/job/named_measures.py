@@ -34,7 +34,7 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
         except MeasureError as error:
             broken.add(name)
             problems.append(f"measures.{name}: {error}")
-    return Reading(unit, known, frozenset(broken)), problems
+    return Reading(unit, known, frozenset(broken), typed=raw), problems
 
 
 def _in_order(raw: dict[str, Any]) -> list[str]:

@@ -75,7 +75,7 @@ def job_data(
         "unit_of_this_file": "mm",
         "rules": build.shop.rule_set.title,
         "cutting": build.shop.cutting.model_dump(),
-        "measures": build.job.measures,
+        "measures": build.job.figures,
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
         "linkage": linkage_data(build.shop.linkage),

@@ -142,7 +142,7 @@ class Gusset(MountedPart):
         if self.far_height is not None:
             lines.append(("far", f"{self.mount} plate" if on else "third member", 0, far))
         return [
-            Seam(edge=edge, mate=mate, path=path)
+            Seam(edge=edge, mate=mate, path=path, guessed=not on or edge == "base")
             for edge, mate, axis, at in lines
             for path in edges_on_line(plate.outline, axis, at)
         ]

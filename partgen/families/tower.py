@@ -32,7 +32,7 @@ from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.chain import Chain, length
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Segment
-from partgen.plates.edges import ON, SHORT, edges_of, edges_on_line
+from partgen.plates.edges import LEAST, ON, edges_of, edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import KEEP_OUT, STOP, Seam, which_side
 from partgen.plates.solid import LEFT, Frame, Solid
@@ -198,7 +198,7 @@ def _far_edge(outline: Outline, above: float) -> Segment:
 
 
 def lower_part(outline: Outline) -> list[Chain]:
-    """Return the long edges below y = 0, those that go on above it cut off there."""
+    """Return the edges below y = 0, those that go on above it cut off there."""
     found = []
     for path in edges_of(outline):
         kept = tuple(
@@ -206,7 +206,7 @@ def lower_part(outline: Outline) -> list[Chain]:
             for s in path
             if min(s.y0, s.y1) < -ON and not (s.bulge and max(s.y0, s.y1) > ON)
         )
-        if kept and length(kept) >= SHORT:
+        if kept and length(kept) >= LEAST:
             found.append(kept)
     return found
 

@@ -429,3 +429,25 @@ def test_what_a_job_names_stands_in_place_of_a_familys_guess(tmp_path):
         assert (before.seam.mate, weld.seam.mate) == ("the member under it", "crossmember")
         assert (weld.path, weld.seam.sides, weld.leg) == (before.path, 2, 5)
         assert weld.length == pytest.approx(weld.edge_length - 18)
+
+
+@pytest.mark.parametrize(("wall", "leg"), [("", 4), ("wall = 4", 3), ('wall = ".065 in"', 1.651)])
+def test_an_axle_tubes_wall_is_the_thinner_part(tmp_path, wall, leg):
+    """6 mm ears: 3/4 of the thinner in whole mm, at least Table J2.4M's 3, never over the wall."""
+    shock = """name = "shock"
+family = "shock-mount"
+plate = "6 mm S355"
+joint = "bush"
+height = 70
+tube = 76.1
+"""
+    found, notes = welds(tmp_path, SADDLE + wall, shock + wall)
+    legs = {w.key: w.leg for w in found}
+    assert legs == pytest.approx(dict.fromkeys(legs, leg))
+    told = [n for n in notes if n.startswith("the tube of 76.1 mm: its wall is not known")]
+    assert len(told) == (not wall)
+
+
+def test_a_tubes_wall_that_cannot_be(tmp_path):
+    with pytest.raises(PartgenError, match=r"less than half the tube, 38\.05 mm"):
+        job(tmp_path, SADDLE + "wall = 38.5")

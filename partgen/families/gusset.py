@@ -133,17 +133,28 @@ class Gusset(MountedPart):
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return base and upright and, of a trapezoid, the far edge; a fillet on each face."""
-        on = self.mount is not None
         far = plate.outline.box[2]
+        wall = near = beyond = None
+        if self.mount is not None:
+            mount = shop.mount(self.mount)
+            wall = shop.rail(mount.rail).wall if mount.rail else None
+            near, beyond = mount.bolts[0].far_ear, mount.bolts[0].near_ear
+        on = self.mount is not None
         lines = [
-            ("base", "rail or crossplate" if on else "first member", 1, 0.0),
-            ("upright", f"{self.mount} plate" if on else "second member", 0, 0.0),
+            ("base", "rail or crossplate" if on else "first member", 1, 0.0, wall),
+            ("upright", f"{self.mount} plate" if on else "second member", 0, 0.0, near),
         ]
         if self.far_height is not None:
-            lines.append(("far", f"{self.mount} plate" if on else "third member", 0, far))
+            lines.append(("far", f"{self.mount} plate" if on else "third member", 0, far, beyond))
         return [
-            Seam(edge=edge, mate=mate, path=path, guessed=not on or edge == "base")
-            for edge, mate, axis, at in lines
+            Seam(
+                edge=edge,
+                mate=mate,
+                path=path,
+                guessed=not on or edge == "base",
+                beside=beside,
+            )
+            for edge, mate, axis, at, beside in lines
             for path in edges_on_line(plate.outline, axis, at)
         ]
 

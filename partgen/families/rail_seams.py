@@ -30,6 +30,8 @@ def rail_seams(plate: Plate, name: str, rail: Rail, leg: float) -> list[Seam]:
             lap=True,
             leg=leg,
             rail=name,
+            hollow=f"rail {name}",
+            beside=rail.wall,
             depth=depth,
         )
         for path in edges_of(plate.outline)

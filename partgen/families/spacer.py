@@ -91,7 +91,8 @@ class Spacer(MountedPart):
             return []
         mount = shop.mount(self.mount)
         ear = min(mount.bolts[0].near_ear, mount.bolts[0].far_ear)
-        return pad_seams(plate, mount.name, mount.fit, ear, self.count * mount.count)
+        rail = shop.rails.get(mount.rail_between)
+        return pad_seams(plate, mount, ear, self.count * mount.count, rail and rail.wall)
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the pads beside the rail and along it, at ``place`` or in the plates' middle.

@@ -115,6 +115,7 @@ class Mount:
         beside: the link mount whose plates its bolt goes through, if it does.
         skew: by which its ears are turned in plan, the front outward [degrees].
         sits_on: what its plates are welded to, in one word.
+        astride: the rail whose sides its plates lie on, where they are not drawn in its side view.
     """
 
     name: str
@@ -145,6 +146,7 @@ class Mount:
     beside: Mount | None = None
     skew: float = 0.0
     sits_on: str = "rail"
+    astride: str = ""
 
     @property
     def fit(self) -> Fit:
@@ -172,9 +174,14 @@ class Mount:
         return "plate and ear" if self.through else "the ears"
 
     @property
+    def rail_between(self) -> str:
+        """Name of the rail that its two plates lie on the sides of; empty where there is none."""
+        return self.rail or self.astride
+
+    @property
     def gap_text(self) -> str:
         """What sets the gap, in words."""
-        return "rail and spacers" if self.rail else "joint and side clearance"
+        return "rail and spacers" if self.rail_between else "joint and side clearance"
 
     @property
     def ear_gap(self) -> float:

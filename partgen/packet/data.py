@@ -187,7 +187,7 @@ def nest_data(nest: Nest) -> dict[str, Any]:
 
 def _fit_data(fit: Fit, mount: Mount) -> dict[str, Any]:
     return {
-        "rail_width": fit.rail_width if mount.rail else None,
+        "rail_width": fit.rail_width if mount.rail_between else None,
         "joint_width": fit.joint_width,
         "need": fit.need,
         "spacer_inner": fit.spacers[0],

@@ -40,6 +40,7 @@ class Seam:
         piece: what has the edge, where it is not the plate itself, such as a sleeve.
         first: welded before all others, because what comes later covers it.
         note: what else to heed.
+        hollow: the rail or tube it is on, whose wall is ``beside``, in words.
         guessed: whether the family only guesses what the mate is, so that a job may name it.
     """
 
@@ -60,6 +61,7 @@ class Seam:
     piece: str = ""
     first: bool = False
     note: str = ""
+    hollow: str = ""
     guessed: bool = False
 
     def shares(self, path: Chain) -> bool:

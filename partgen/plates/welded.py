@@ -68,6 +68,7 @@ class WeldedEdge(Entry):
             guessed=False,
             leg=self.leg if "leg" in said else seam.leg,
             sides=self.sides if "sides" in said else seam.sides,
+            lap=self.sides == 1 if "sides" in said else seam.lap,
             stops=(self.stop, self.stop) if "stop" in said else seam.stops,
         )
 

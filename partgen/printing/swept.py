@@ -16,7 +16,10 @@ def swept(result: Swept, folder: Path, *, as_json: bool) -> None:
     found, unit = result.sweep, result.sweep.unit
     if as_json:
         one = 1.0 if found.after else per_unit(unit)  # a count has no unit
-        points = [{"value": round(p.value / one, 9), "problem": p.problem, "fails": p.fails} for p in found.points]
+        points = [
+            {"value": round(p.value / one, 9), "problem": p.problem, "fails": p.fails}
+            for p in found.points
+        ]
         print_json({"measure": found.measure, "points": points, "folder": str(folder),
                     "files": sorted(result.files)})  # fmt: skip
         return

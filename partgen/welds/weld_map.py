@@ -4,8 +4,8 @@ Each family says which of its edges mate with what; plug-weld slots and edges th
 come beside them. Here they are gathered, given a leg, and put into a sequence. Corners are not
 welded round: every run stops short of its ends.
 
-Leg: at least AISC 360-16 Table J2.4 by the thinner part as far as it is known (a rail's wall is not
-in the job: a thinner wall asks for less and takes less), along a plate's edge at most the
+Leg: at least AISC 360-16 Table J2.4 by the thinner part as far as it is known (a rail's or a tube's
+wall counts where the job gives it; where it does not, a note says so), along a plate's edge at most the
 thickness, or 2 mm (1/16 in) less from 6 mm (1/4 in) on (J2.2b). Where nobody named one: three
 quarters of the thickness between those two (common practice, no source). Runs shorter than 4 legs
 (J2.2b) say so. Screening only: no strength is claimed.
@@ -38,7 +38,7 @@ def weld_map(build: Build) -> tuple[list[Weld], list[str]]:
         drawn = plate.mirrored() if plate.hand == "right" else plate
         seams = list(_seams(part, drawn, build))
         short = [seam for seam in seams if _is_short(seam)]
-        notes += _about_short(plate.key, short)
+        notes += [*_about_short(plate.key, short), *_about_walls(seams)]
         seams = [seam for seam in seams if seam not in short]
         if all(s.piece for s in seams) and part.NO_SEAM and part.welded is None:
             notes.append(f"{plate.key}: {part.NO_SEAM}")
@@ -79,7 +79,18 @@ def _about_short(key: str, short: Sequence[Seam]) -> list[str]:
         f"{s.mate}"
         for s in short
     )
-    return [f"{key}: edges under {SHORT:g} mm stay unwelded, too short to stop at both ends: {each}"]
+    return [
+        f"{key}: edges under {SHORT:g} mm stay unwelded, too short to stop at both ends: {each}"
+    ]
+
+
+def _about_walls(seams: Sequence[Seam]) -> list[str]:
+    hollow = dict.fromkeys(s.hollow for s in seams if s.hollow and s.beside is None)
+    return [
+        f"{name}: its wall is not known, legs of welds to it are by the plate; give 'wall' and "
+        "they are by the thinner of the two"
+        for name in hollow
+    ]
 
 
 def _about_spacers(build: Build) -> list[str]:

@@ -178,7 +178,9 @@ def test_the_number_of_a_hole_has_no_unit(tmp_path):
     lines = run("adjust", more, "lower_hole=2", "spare=8", "unused=9.5 mm").output.splitlines()
     told = {"  lower_hole: 1 -> 2", "  spare: 7 -> 8", "  unused: 9 -> 9.5 mm"}
     assert told < set(lines)
-    text = text.replace("lower_hole = 1 ", 'hole_row = 3\nlower_hole = "= hole_row - 2 + 0 / joint_width" ')
+    text = text.replace(
+        "lower_hole = 1 ", 'hole_row = 3\nlower_hole = "= hole_row - 2 + 0 / joint_width" '
+    )
     more.write_text(text, encoding="utf-8")
     lines = run("adjust", more, "hole_row=4").output.splitlines()
     assert {"  hole_row: 3 -> 4", "  lower_hole: 1 -> 2"} < set(lines)

@@ -77,9 +77,10 @@ def test_shock_tabs_lie_on_their_tube():
             assert hypot(x, up - z) == pytest.approx(38.4, abs=NEAR)
 
 
-def test_tower_back_lies_between_the_sides_flush_with_their_edges():
+@pytest.mark.parametrize("lap", [0, 44])
+def test_tower_back_lies_between_the_sides_flush_with_their_edges(lap):
     tower = part("tower", joint="j", height=210, base=150, offset=48, plate="6 mm S355",
-                 back="5 mm S355")  # fmt: skip
+                 back="5 mm S355", rail="r", lap=lap)  # fmt: skip
     found = named(tower.solids(BARE))
     back, inner, outer = found["back"], found["inner"], found["outer"]
     assert back.box[0][1] == pytest.approx(inner.box[1][1], abs=NEAR)
@@ -92,7 +93,7 @@ def test_tower_back_lies_between_the_sides_flush_with_their_edges():
 
 BUILT = {
     "clevis": part("clevis", joint="j", height=125, base=130, foot=90, plate="6 mm S355"),
-    "tower": part("tower", joint="j", height=190, base=160, plate="6 mm S355"),
+    "tower": part("tower", joint="j", height=190, base=160, lap=0, plate="6 mm S355"),
     "saddle": part("axle-saddle", joint="j", tube=76.2, pivot=(20, -130), plate="6 mm S355",
                    ear_radius=36, lip=24, wrap=150),
 }  # fmt: skip

@@ -19,6 +19,10 @@ units = "mm"
 width = 52
 depth = 100
 corner_radius = 8
+[rail.wide]
+width = 58
+depth = 120
+corner_radius = 8
 [joint.bush]
 width = 57
 body_diameter = 64
@@ -134,6 +138,7 @@ TOWER = """name = "tower"
 family = "tower"
 plate = "6 mm S355"
 joint = "bush"
+rail = "wide"
 height = 230
 base = 150
 offset = 62

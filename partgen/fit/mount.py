@@ -116,6 +116,7 @@ class Mount:
         skew: by which its ears are turned in plan, the front outward [degrees].
         sits_on: what its plates are welded to, in one word.
         astride: the rail whose sides its plates lie on, where they are not drawn in its side view.
+        pads: middle of the pads beside such a rail, in its ears' drawing [mm].
     """
 
     name: str
@@ -147,6 +148,7 @@ class Mount:
     skew: float = 0.0
     sits_on: str = "rail"
     astride: str = ""
+    pads: Point = (0.0, 0.0)
 
     @property
     def fit(self) -> Fit:

@@ -3,7 +3,8 @@
 At least AISC 360-16 Table J2.4 by the thinner part, as far as it is known (never more than that
 part: AWS D1.1, from memory); along a plate's edge at most J2.2b. A leg nobody named is chosen
 between the two; that it is so is one finding, without a margin. A rail's or tube's wall counts
-where the job gives it. Not covered: a wall that the job does not give, heat-treated parents, whether the leg is strong enough.
+where the job gives it. Not covered: a wall that it does not give, heat-treated parents, whether the
+leg is strong enough.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ come beside them. Here they are gathered, given a leg, and put into a sequence. 
 welded round: every run stops short of its ends.
 
 Leg: at least AISC 360-16 Table J2.4 by the thinner part as far as it is known (a rail's or a tube's
-wall counts where the job gives it; where it does not, a note says so), along a plate's edge at most the
+wall counts where the job gives it; else a note says so), along a plate's edge at most the
 thickness, or 2 mm (1/16 in) less from 6 mm (1/4 in) on (J2.2b). Where nobody named one: three
 quarters of the thickness between those two (common practice, no source). Runs shorter than 4 legs
 (J2.2b) say so. Screening only: no strength is claimed.

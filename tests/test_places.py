@@ -354,28 +354,50 @@ def test_on_a_plate_for_each_side_each_has_its_own_ears(tmp_path):
     assert len(assembly.solids[0].filled) == 4
 
 
-@pytest.mark.parametrize(("angle", "outer", "drop"), [(14, 6, 9), (-19, 8, 9), (22, 8, 0)])
-def test_web_between_leaning_ears_is_true_to_shape(angle, outer, drop):
+@pytest.mark.parametrize(
+    ("angle", "outer", "drop", "place", "high"),
+    [
+        (14, 6, 9, None, (74, 58)),
+        (-19, 8, 9, None, (66, 66)),
+        (22, 8, 0, None, (74, 58)),
+        (14, 6, 9, (361, -52), (50, 43)),  # all below the bend
+        (-19, 8, 25, (474, -22), (74, 58)),  # begins above it
+    ],
+)
+def test_web_between_leaning_ears_is_true_to_shape(angle, outer, drop, place, high):
     """Its side edges lie on the faces of the bent ears that look into the gap, arcs and all."""
     mount = part("link-mount", rail="r", joint="j", pivot=(420, -125), plate="6 mm S355", rear=160,
                  front=180, ear_angle=angle, bend_drop=drop,
                  outer={"plate": f"{outer} mm S355"}).model_copy(update={"name": "m"})  # fmt: skip
     where = with_mount(m=mount)
-    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=74,
-               far_height=58, snipe=7)  # fmt: skip
+    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=high[0],
+               far_height=high[1], snipe=7, place=place)  # fmt: skip
     (solid,) = web.solids(where)
-    edge = solid.outlines[-1]
-    for ear, high in zip(mount.solids(where)[1:], (74, 58), strict=True):
+    edge, seams = solid.outlines[-1], web.seams(web.finished(where)[0], where)
+    if place:
+        assert solid.frame.at((0, 0))[::2] == pytest.approx(place)
+    for ear, far, name in zip(mount.solids(where)[1:], high, ("upright", "far"), strict=True):
         (fold,), met = ear.frame.folds, 0
-        for k in range(4, 180):
+        welded = [s for seam in seams if seam.edge == name for s in seam.path]
+        for k in range(4, 260):
             flat = fold.joined(0.0, 0.5 * k - drop)  # along the ear, from the rail's edge
             x, y, _ = local(solid, [ear.frame.at(flat, 0.0)])[0]
-            if 8 + 12 * sin(radians(abs(angle))) * (drop == 0) < y < high - 9:
+            if 8 + 12 * sin(radians(abs(angle))) * (drop == 0) < y < far - 9:
                 assert edge.distance((x, y)) < NEAR, (ear.name, x, y)
+                assert min(s.distance((x, y)) for s in welded) < NEAR, (ear.name, x, y)
                 met += 1
-        assert met > 60
+        assert met > (1.6 if place else 1.9) * (far - 17 - 12 * sin(radians(abs(angle))))
     arcs = [s for s in edge.segments if abs(degrees(s.sweep)) == pytest.approx(abs(angle))]
-    assert len(arcs) == (2 if drop else 0)
+    assert len(arcs) == (2 if drop and place != (361, -52) else 0)
+
+
+def test_a_web_placed_in_the_bend_says_so():
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -125), plate="6 mm S355",
+                 ear_angle=30, bend_drop=20).model_copy(update={"name": "m"})  # fmt: skip
+    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=60, far_height=44,
+               place=(402, -45))  # fmt: skip
+    with pytest.raises(GeometryError, match="in the bend of the ears"):
+        web.plates(with_mount(m=mount))
 
 
 def test_web_that_ends_in_the_bend_is_refused():

@@ -484,3 +484,51 @@ def test_filling_is_inside():
     assert metal(cube).area == pytest.approx(100)
     assert not meet(cube, shifted(cube, 10))
     assert meet(cube, shifted(cube, 9))
+
+
+@pytest.mark.parametrize(
+    ("angle", "outer", "at", "turn"),
+    [(14, 6, (404, -150), 62), (-19, 8, (431, -148), -80), (11, 5, (372, -4), 4)],
+)
+def test_bridge_between_leaning_ears_stands_square_to_them_in_its_slots(angle, outer, at, turn):
+    """Its shoulders lie on the faces that look into the gap, its tabs in both plates' slots.
+
+    The third stands above the bends, between the plates on the rail.
+    """
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -195), plate="6 mm S355", rear=160,
+                 front=180, root=90, ear_angle=angle, bend_drop=9,
+                 outer={"plate": f"{outer} mm S355"}).model_copy(update={"name": "m"})  # fmt: skip
+    where = with_mount(m=mount)
+    bridge = part("bridge", mount="m", at=at, angle=turn, length=80, plate="4 mm S355", tab=10,
+                  slot_radius=1, cut_tolerance=0.5, measured=4.2)  # fmt: skip
+    slots = bridge.cuts(where)
+    ears = named(mount.solids(replace(where, cuts=slots)))
+    (solid,) = bridge.solids(where)
+    edge = solid.outlines[-1]
+    half = (solid.seated.box[3] - solid.seated.box[1]) / 2
+    lean = angle if at[1] < -50 else 0
+    assert solid.frame.v[1] == pytest.approx(cos(radians(lean)))
+    assert solid.frame.at((0, 0), solid.depth / 2)[::2] == pytest.approx(at, abs=NEAR)
+    for name, side in (("inner", -1), ("outer", 1)):
+        ear = ears[name]
+        (fold,) = ear.frame.folds
+        for window in slots[f"m/{name}"]:
+            x, y = window.outline.centroid
+            for out, thick in ((0.0, half), (ear.depth, half + abs(ear.depth))):
+                u, v, n = local(solid, [ear.frame.at((x, y), out)])[0]
+                assert (v, n) == pytest.approx((side * thick, solid.depth / 2), abs=NEAR)
+                assert edge.distance((u, side * half)) < 10
+            # the tab's ends are as far from the slot's as its own play and corners
+            ends = sorted(s.x0 for s in edge.segments
+                          if s.x0 == s.x1 and abs(s.x0 - u) < 12 and max(s.y0 * side, s.y1 * side) > half + 1)  # fmt: skip
+            assert sum(ends) / 2 == pytest.approx(u, abs=NEAR)
+            assert (lean == 0) == (fold.split((x, y))[1] < 0)
+
+
+@pytest.mark.parametrize("at", [(404, -110), (404, -38)])
+def test_a_bridge_in_the_bend_is_refused(at):
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -195), plate="6 mm S355", rear=160,
+                 front=180, ear_angle=30, bend_drop=30).model_copy(update={"name": "m"})  # fmt: skip
+    bridge = part("bridge", mount="m", at=at, angle=88, length=80, plate="4 mm S355")
+    with pytest.raises(GeometryError, match="into the bend of the ears of 'm'"):
+        bridge.cuts(with_mount(m=mount))

@@ -118,7 +118,9 @@ class Gusset(MountedPart):
             mount = shop.mount(self.mount)
             width, each, bend = mount.fit.gap, mount.count, mount.bend
         outline = (
-            self._leaning(shop.mount(self.mount or ""), shop) if bend else self.outline(width or 0.0)
+            self._leaning(shop.mount(self.mount or ""), shop)
+            if bend
+            else self.outline(width or 0.0)
         )
         return [
             Plate(

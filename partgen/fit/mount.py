@@ -11,6 +11,7 @@ from partgen.fit.bolting import BoltFit, best_bolt
 from partgen.fit.fit import Fit
 from partgen.fit.sleeve import Sleeve, Through
 from partgen.geometry.segment import Point
+from partgen.plates.fold import Fold
 from partgen.reference.bolt import Bolt
 
 Hands = Literal["both", "left", "right"]
@@ -48,6 +49,7 @@ class Lean:
         inner: radius of the inner plate's face towards the gap [mm].
         outer: radius of the outer plate's face towards the gap [mm].
         spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
+        folds: the bends of the inner and of the outer plate, at the first ear.
     """
 
     angle: float
@@ -56,6 +58,7 @@ class Lean:
     inner: float
     outer: float
     spread: float = 0.0
+    folds: tuple[Fold, ...] = ()
 
 
 @dataclass(frozen=True)

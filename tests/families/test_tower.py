@@ -18,7 +18,13 @@ WHERE = shop(joints={"eye": JOINT}, rails={"main": RAIL})
 
 
 def tower(**changes):
-    data = {"joint": "eye", "rail": "main", "height": 210, "base": 130, "plate": "6 mm S355"} | changes
+    data = {
+        "joint": "eye",
+        "rail": "main",
+        "height": 210,
+        "base": 130,
+        "plate": "6 mm S355",
+    } | changes
     return part("tower", **data)
 
 

@@ -529,6 +529,6 @@ def test_bridge_between_leaning_ears_stands_square_to_them_in_its_slots(angle, o
 def test_a_bridge_in_the_bend_is_refused(at):
     mount = part("link-mount", rail="r", joint="j", pivot=(420, -195), plate="6 mm S355", rear=160,
                  front=180, ear_angle=30, bend_drop=30).model_copy(update={"name": "m"})  # fmt: skip
-    bridge = part("bridge", mount="m", at=at, angle=88, length=80, plate="4 mm S355")
+    bridge = part("bridge", mount="m", at=at, angle=88, length=90, plate="4 mm S355")
     with pytest.raises(GeometryError, match="into the bend of the ears of 'm'"):
         bridge.cuts(with_mount(m=mount))

@@ -10,7 +10,8 @@ r"""Bridge: a boxing plate between the two ears of a mount, with tabs that fit t
 The slots are cut into the plates ``inner`` and ``outer`` of the mount: round ``at``, the bridge's
 length along ``angle``, as the ears are drawn. Between ears that lean, ``at`` is where its middle is
 seen from the side, as a pivot is; it stands square to them, below their bends. Beside each tab is a
-rounded relief, so that the edge seats. The spacing of the tabs differs from side to side: turned, it does not go in. Lengths in mm.
+rounded relief, so that the edge seats. The spacing of the tabs differs from side to side: turned,
+it does not go in. Lengths in mm.
 """
 
 from __future__ import annotations

@@ -136,6 +136,7 @@ class Gusset(MountedPart):
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return base and upright and, of a trapezoid, the far edge; a fillet on each face."""
+        mates: list[tuple[str, str, float | None]]
         if self.mount is None:
             mates = [("base", "first member", None), ("upright", "second member", None)]
             mates.append(("far", "third member", None))

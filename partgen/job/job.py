@@ -31,7 +31,6 @@ from partgen.fields import Entry, Name, Reading, Text
 from partgen.job.named_measures import read_measures
 from partgen.job.sides import mirrored_rails, one_for_each_side
 from partgen.linkage.entry import LinkageEntry
-from partgen.measure import per_unit
 from partgen.reference import rule_set as rule_sets
 from partgen.reference.rule_set import RuleSet
 from partgen.shop import Shop
@@ -126,14 +125,6 @@ class Job:
     def unit_of(self, measure: str) -> str:
         """Return what follows a measure's value: a space and the unit, or nothing."""
         return "" if measure in self.numbers else f" {self.unit}"
-
-    @property
-    def figures(self) -> dict[str, float]:
-        """Every measure: lengths in mm, numbers of holes as they are counted."""
-        one = per_unit(self.unit)
-        counts = {name: self.measures[name] / one for name in self.numbers}
-        counted = {n: round(c) if abs(c - round(c)) < 1e-9 else c for n, c in counts.items()}
-        return {**self.measures, **counted}
 
 
 def load_job(path: Path, changes: Mapping[str, str] | None = None) -> Job:

@@ -16,6 +16,7 @@ from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
 from partgen.geometry.outline import Outline
 from partgen.job.build import Build
+from partgen.job.named_measures import figures
 from partgen.packet.hardware import Item
 from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
@@ -75,7 +76,7 @@ def job_data(
         "unit_of_this_file": "mm",
         "rules": build.shop.rule_set.title,
         "cutting": build.shop.cutting.model_dump(),
-        "measures": build.job.figures,
+        "measures": figures(build.job.measures, build.job.numbers, build.job.unit),
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
         "linkage": linkage_data(build.shop.linkage),

@@ -11,6 +11,7 @@ from partgen.errors import GeometryError, nearest
 from partgen.families.space import Spot
 from partgen.fields import At, Count, Entry, Name, Size
 from partgen.fit.mount import Hands, Mount
+from partgen.linkage.trimming import applied
 from partgen.plates.features import Features, without_sharp_corners
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
@@ -82,6 +83,8 @@ class Part(Entry):
     def finished(self, shop: Shop) -> list[Plate]:
         """Return the plates with the part's features, inside corners rounded, others' slots cut.
 
+        Once the links are worked out, cut back where they need room.
+
         Raises:
             GeometryError: a plate cannot exist with these numbers.
         """
@@ -89,7 +92,8 @@ class Part(Entry):
         if not self.sharp:
             plates = [without_sharp_corners(plate, self.inside_radius) for plate in plates]
         self._need_welded(plates, shop)
-        return [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
+        plates = [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
+        return applied(plates, shop.linkage.trims) if shop.linkage else plates
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges of one of the finished plates that are welded, drawn for the left.

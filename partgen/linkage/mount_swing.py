@@ -14,6 +14,7 @@ from partgen.linkage.bracket import Bracket
 from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.flat import Flat, flats
 from partgen.linkage.flat_trim import Cut, flat_cut, own_cut
+from partgen.linkage.leaning_ear import leaning_cut, square_view
 from partgen.linkage.obstacle import Obstacle, axle_tube, bolt_heads, declared, rail_obstacle
 from partgen.linkage.plate_edge import Edge, plate_edge
 from partgen.linkage.points import Link
@@ -132,6 +133,7 @@ class _Place:
         found: Trims = {}
         for thing in self.declared:
             if thing.trim in ("edge", "notch") and thing.part and thing.line:
+                _need_flat(thing, self.around.plates)
                 line, thick = (
                     (thing.line[0], thing.line[1]),
                     declared(thing, self.rail, self.around.plates)[0].half,
@@ -148,16 +150,12 @@ class _Place:
         return found
 
     def _own_cuts(self) -> Trims:
-        if self.bracket.mount and self.bracket.mount.ear_angle:
-            raise GeometryError(
-                f"obstacle '{self.bracket.name}': its ears are bent; plates that are bent are not "
-                "trimmed"
-            )
         found: Trims = {}
+        leans = self.bracket.mount is not None and self.bracket.mount.ear_angle
         for plate in self.bracket.ears:
             tools: list[Outline] = []
             for t in self.here:
-                tool = own_cut(plate, t, self.entry.spare)
+                tool = (leaning_cut if leans else own_cut)(plate, t, self.entry.spare)
                 if tool is not None and not any(tool.is_same(other, 1e-6) for other in tools):
                     tools.append(tool)
             if tools:
@@ -187,8 +185,12 @@ class _Place:
         )
 
     def _edge(self, t: Turning, trims: Trims) -> Edge | None:
-        bent = self.bracket.mount is None or self.bracket.mount.ear_angle
-        return None if bent else plate_edge(t, applied(self.bracket.ears, trims))
+        if self.bracket.mount is None:
+            return None
+        ears = applied(self.bracket.ears, trims)
+        if t.square is None:
+            return plate_edge(t, ears)
+        return plate_edge(t.square, [square_view(ear, t) for ear in ears])
 
     def _things(self, t: Turning, trims: Trims) -> list[Obstacle]:
         """Return what is in a link's way, with what is trimmed cut back already."""
@@ -213,6 +215,19 @@ class _Place:
             things += [plate, *more]
         things += (self.around.placed or {}).get(self.bracket.name, ())
         return things
+
+
+def _need_flat(thing: ObstacleEntry, plates: Sequence[Plate]) -> None:
+    """Refuse to trim a plate that is bent, where the cut is not known to fall on one flat.
+
+    Raises:
+        GeometryError: it is bent.
+    """
+    if any(p.part == thing.part and any(m.kind == "bend" for m in p.marks) for p in plates):
+        raise GeometryError(
+            f"obstacle '{thing.title}': part '{thing.part}' is bent and is not trimmed along a "
+            "line; leave out trim, then check says how near the link comes, where and when"
+        )
 
 
 def _first(line: tuple[Point, Point], length: float) -> Segment:

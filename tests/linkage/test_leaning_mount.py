@@ -105,9 +105,9 @@ def test_own_leaning_plates_are_judged_and_trimmed_square_to_their_ears(lean, sl
 
 def test_a_cut_that_would_reach_into_the_bend_is_refused_with_the_place(tmp_path):
     """The arm swings up so far that it comes under the bend: that is no cut on the flat ear."""
-    mount = "root = 120\near_angle = 7\nbend_drop = 95"
+    mount = "root = 120\near_angle = 7\nbend_drop = 112"
     with pytest.raises(PartgenError, match=r"reaches into the bend of its ears at \(.*\) mm"):
-        build_text(arm_job(hub=735, mount=mount, bump=260, more=OWN), tmp_path)
+        build_text(arm_job(hub=735, mount=mount, bump=330, more=OWN), tmp_path)
 
 
 SKID = """

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
-from partgen.errors import GeometryError
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
 from partgen.linkage.bracket import Bracket
@@ -133,7 +132,6 @@ class _Place:
         found: Trims = {}
         for thing in self.declared:
             if thing.trim in ("edge", "notch") and thing.part and thing.line:
-                _need_flat(thing, self.around.plates)
                 line, thick = (
                     (thing.line[0], thing.line[1]),
                     declared(thing, self.rail, self.around.plates)[0].half,
@@ -215,19 +213,6 @@ class _Place:
             things += [plate, *more]
         things += (self.around.placed or {}).get(self.bracket.name, ())
         return things
-
-
-def _need_flat(thing: ObstacleEntry, plates: Sequence[Plate]) -> None:
-    """Refuse to trim a plate that is bent, where the cut is not known to fall on one flat.
-
-    Raises:
-        GeometryError: it is bent.
-    """
-    if any(p.part == thing.part and any(m.kind == "bend" for m in p.marks) for p in plates):
-        raise GeometryError(
-            f"obstacle '{thing.title}': part '{thing.part}' is bent and is not trimmed along a "
-            "line; leave out trim, then check says how near the link comes, where and when"
-        )
 
 
 def _first(line: tuple[Point, Point], length: float) -> Segment:

@@ -173,6 +173,8 @@ class Tower(EaredPart):
             return []
         plates = self.finished(shop)
         sides = self.ears_in_space(shop, plates[:2])
+        if self.lap:  # pads may lie between them and the rail
+            sides = [replace(s, apart=(0.0, 2 * s.apart[1], 0.0)) for s in sides]
         edge = _far_edge(self.outline(self.eye(shop).radius), self.upright)
         (x, z), (dx, dz) = edge.at(0.5), edge.direction(0.5)
         frame = Frame((x, self._mount(shop).middle, z), LEFT, (dx, 0.0, dz))

@@ -84,6 +84,13 @@ class Separation:
                 self.best = self._at.copy()
                 budget.report(self.length)
 
+    def part(self, limit: float, budget: Budget) -> bool:
+        """Move pieces that overlap apart, within ``limit`` [mm]; tell whether they all are."""
+        done = self._restart(budget, disturbed=False) and self._shortened(limit, budget)
+        if done:
+            self.best = self._at.copy()
+        return done
+
     def _restart(self, budget: Budget, *, disturbed: bool) -> bool:
         """Go back to the best filling; exchange two pieces if the last attempt came to nothing.
 

@@ -117,7 +117,9 @@ class StripRun:
                     pipe.close()
 
 
-def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> StripRun:
+def start(
+    riders: Sequence[Rider], stock: Stock, gap: float, seconds: int, seed: int = 1
+) -> StripRun:
     """Start the library on one rectangular sheet for ``seconds`` [s]."""
     groups = _groups(riders)
     asked = {
@@ -125,7 +127,7 @@ def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> St
         "gap": gap + SPARE,
         "seconds": seconds,
         "workers": os.cpu_count() or 1,
-        "seed": 1,
+        "seed": seed,
         "items": [{"points": _points(g[0]), "turns": _turns(g)} for g in groups],
     }
     child = subprocess.Popen(

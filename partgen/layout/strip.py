@@ -24,10 +24,11 @@ import numpy as np
 from partgen.layout.compaction import Loose
 from partgen.layout.mask import TOUCH
 from partgen.layout.piece import Piece, rings_of, turned_rings
-from partgen.layout.shape import MASK_ERROR, turned_shape
+from partgen.layout.shape import turned_shape
 from partgen.layout.stock import Stock
 
 SPARE = 1e-4  # mm; asked of the library beyond the gap, for its rounding
+ROUGH = 0.3  # mm; chord error of outlines it is given, outward: fewer corners, more tries a second
 CHILD = Path(__file__).with_name("strip_child.py")
 
 
@@ -177,7 +178,7 @@ def _in_window(guest: Loose, host: Loose) -> bool:
 
 def _points(host: Rider) -> list[tuple[float, float]]:
     """Return the host's outside edge, its box's lower left corner at (0, 0) [mm]."""
-    ring = rings_of(host.piece.edge.polygon("outside", MASK_ERROR))
+    ring = rings_of(host.piece.edge.polygon("outside", ROUGH))
     shape = host.loose.shape
     return [(x, y) for x, y in turned_rings(ring, shape.turn, shape.x, shape.y)[0].tolist()]
 

@@ -33,6 +33,7 @@ class Nest:
         digest: of everything the layout follows from.
         again: whether it is the layout accepted in an earlier run.
         searched: how often time has been given to search for it.
+        tried: whether it has been searched for in this run.
     """
 
     stock: Stock | None
@@ -43,6 +44,7 @@ class Nest:
     digest: str = ""
     again: bool = False
     searched: int = 0
+    tried: bool = False
 
     @property
     def known(self) -> Known:
@@ -112,7 +114,7 @@ def nest(
     faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
     if faults:
         raise RuntimeError("layout failed its own check: " + "; ".join(faults))
-    found = replace(found, searched=searched + (searching.seconds is not None))
+    found = replace(found, searched=searched + (searching.seconds is not None), tried=True)
     if before is not None and _price(before, costs) <= _price(layout, costs):
         return replace(found, layout=before, again=True)
     return replace(found, layout=layout)

@@ -88,8 +88,11 @@ class Searching:
         return self if left is None else replace(self, seconds=left * part).begin()
 
     def choice(self) -> Callable[[], bool]:
-        """Return what tells whether the time is up for choosing sheets; never for steps."""
+        """Return what tells whether the time is up for choosing sheets.
+
+        Never for steps; at once after an interrupt.
+        """
         if self.seconds is None:
-            return lambda: False
+            return lambda: self.once
         end = time.monotonic() + CHOOSING * (self.left or 0.0)
         return lambda: time.monotonic() >= end

@@ -24,11 +24,12 @@ import numpy as np
 from partgen.layout.compaction import Loose
 from partgen.layout.mask import TOUCH
 from partgen.layout.piece import Piece, rings_of, turned_rings
-from partgen.layout.shape import turned_shape
+from partgen.layout.shape import MASK_ERROR, turned_shape
 from partgen.layout.stock import Stock
 
 SPARE = 1e-4  # mm; asked of the library beyond the gap, for its rounding
-ROUGH = 0.3  # mm; chord error of outlines it is given, outward: fewer corners, more tries a second
+ROUGH = 0.3  # mm; chord error, outward, of outlines it is given: fewer corners, more tries a second
+FEW = 100  # of them; with more it gained nothing by that, and they are given as masks are made
 CHILD = Path(__file__).with_name("strip_child.py")
 
 
@@ -123,13 +124,14 @@ def start(
 ) -> StripRun:
     """Start the library on one rectangular sheet for ``seconds`` [s]."""
     groups = _groups(riders)
+    error = ROUGH if len(groups) <= FEW else MASK_ERROR
     asked = {
         "height": stock.usable[1] + 2 * (gap + SPARE),
         "gap": gap + SPARE,
         "seconds": seconds,
         "workers": os.cpu_count() or 1,
         "seed": seed,
-        "items": [{"points": _points(g[0]), "turns": _turns(g)} for g in groups],
+        "items": [{"points": _points(g[0], error), "turns": _turns(g)} for g in groups],
     }
     child = subprocess.Popen(
         [sys.executable, str(CHILD)],
@@ -176,9 +178,9 @@ def _in_window(guest: Loose, host: Loose) -> bool:
     )
 
 
-def _points(host: Rider) -> list[tuple[float, float]]:
-    """Return the host's outside edge, its box's lower left corner at (0, 0) [mm]."""
-    ring = rings_of(host.piece.edge.polygon("outside", ROUGH))
+def _points(host: Rider, error: float) -> list[tuple[float, float]]:
+    """Return the host's outside edge within ``error``, its box's corner at (0, 0) [mm]."""
+    ring = rings_of(host.piece.edge.polygon("outside", error))
     shape = host.loose.shape
     return [(x, y) for x, y in turned_rings(ring, shape.turn, shape.x, shape.y)[0].tolist()]
 

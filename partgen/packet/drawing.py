@@ -199,11 +199,7 @@ def _write_legend(made: Drawing, legend: list[str], below: float) -> None:
     below -= 0.4 * size
     most = max(LEGEND, int((made.right - made.left) / (LETTER * size)))
     for line in packed(legend, most):
-        for text in (
-            wrap(line, most, subsequent_indent="    ", break_on_hyphens=False)
-            if len(line) > most
-            else [line]
-        ):
+        for text in wrap(line, most, subsequent_indent="    ", break_on_hyphens=False):
             below -= 1.35 * size
             made.words.append(Words(text, made.left, below, size, "start"))
             made.right = max(made.right, made.words[-1].box[2])

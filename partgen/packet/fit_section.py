@@ -36,7 +36,7 @@ def _mount(mount: Mount, build: Build) -> Html:
 
 def _section(mount: Mount, build: Build) -> Html:
     drawn = mount_section(build, mount).decode("utf-8")
-    return picture(drawn, "Section through the bolt, inner side left.", WIDTH, fine=True)
+    return picture(drawn, "Section through the bolt, inner side left.", WIDTH, kind="fine")
 
 
 def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:

@@ -258,8 +258,8 @@ def in_unit(text: str, unit: str) -> str:
     """Return a message with every ``12.7 mm`` in it shown in ``unit``.
 
     Examples:
-        >>> in_unit("root (12.7 mm) at (25.4, 50.8) mm", "in")
-        'root (1/2 in) at (1, 2) in'
+        >>> in_unit("root (12.7 mm) at (25.4, 50.8) mm, 6.35 x 12.7 mm", "in")
+        'root (1/2 in) at (1, 2) in, 1/4 x 1/2 in'
         >>> in_unit("(25.4, 0) to (50.8, 12.7) mm", "in")
         '(1, 0) to (2, 1/2) in'
     """
@@ -276,7 +276,7 @@ def in_unit(text: str, unit: str) -> str:
 _IN_TEXT = re.compile(r"-?\d[\d.]*(?:e[+-]?\d+)?")
 _ONE = r"-?\d[\d.]*(?:e[+-]?\d+)?"
 _POINT = rf"\((?:{_ONE}(?:, )?)+\)"
-_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} to {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")
+_LENGTHS_IN_TEXT = re.compile(rf"({_ONE} (?:to|x) {_ONE}|{_ONE}|(?:{_POINT} to )?{_POINT}) mm\b")
 
 
 def point_text(point: tuple[float, float], digits: int = 1) -> str:

@@ -10,6 +10,7 @@ from partgen.errors import PartgenError, one_line
 
 _PLACE = re.compile(r" ?\(at (?:line (\d+), column \d+|end of document)\)")
 _COMMA = re.compile(r"=\s*-?\d+,\d+\s*(#.*)?$")
+_BARE_POINT = re.compile(r"[=\[,\s]-?\.\d")
 _TWICE = ("Cannot overwrite a value", "Cannot declare", "Cannot mutate")
 _LONGEST = 60  # characters of the line that are shown
 
@@ -54,6 +55,8 @@ def _problem(message: str, text: str) -> str:
 def _advice(reason: str, line: str) -> str:
     if _COMMA.search(line):
         return "write a decimal point, no comma"
+    if reason.startswith("Invalid value") and _BARE_POINT.search(line):
+        return 'a number begins with a digit: 0.5, not .5; in quotes with a unit, ".5 in", it may'
     if reason.startswith(_TWICE):
         if line.lstrip().startswith("["):
             return "a table of this name is there already; one of several is [[part]], [[sheet]]"

@@ -71,6 +71,7 @@ MISTAKES = [
     (PIVOT, PIVOT + "\nwindows = [{ at = [310, 40], size = [40, 50], radius = 30 }]",
      "window 1: radius = 30 mm is more than half its smaller side; give at most 20 mm"),
     (PIVOT, PIVOT + '\nholes = [{ at = [900, 40], bolt = "M16" }]', "hole 1 is not inside the plate"),
+    (PIVOT, PIVOT + '\nholes = [{ at = [900, 40], bolt = "M16" }]', "its middle is at (900.0, 40.0) mm"),
     ("pivot = [310, -68]", "pivot = [3100, -68]", "the rail is measured from x = 0 to 700 mm"),
     ("size = [150, 60]\n", "", "size is missing; shape 'rectangle' takes it"),
     # from tables
@@ -94,6 +95,8 @@ MISTAKES = [
     ("rail_width = 52", 'rail_width = "52 m m"', "measures.rail_width: "),
     # TOML
     ("joint_width = 57", "joint_width = 57,5", "line 5, 'joint_width = 57,5': write a decimal point"),
+    ("joint_width = 57", "joint_width = .5", "a number begins with a digit: 0.5, not .5"),
+    ("[0, 0], [260, 0]", "[0, 0], [260, -.5]", "a number begins with a digit: 0.5, not .5"),
     ("joint_width = 57", "joint_width = 57 mm", "line 5, 'joint_width = 57 mm': text and lengths"),
     ('name = "Wagon"', "name = Wagon", "line 2, 'name = Wagon': text and lengths with a unit stand"),
     ('name = "Wagon"', 'name = "Wagon', "a quote is left open on this line"),
@@ -129,6 +132,19 @@ def test_all_mistakes_at_once_and_none_that_only_follow(tmp_path):
         load_job(path)
     starts = [line.split(": ")[1].split(" ")[0] for line in error.value.problems]
     assert sorted(starts) == ["joint.bush.bolt", "part[2]", "rail.frame.dept", "rail.frame.depth"]
+
+
+def test_parts_are_counted_as_typed_though_some_are_made_for_two_rails(tmp_path):
+    """The mount and its pad are made twice; the mistakes are in the first and the third part."""
+    path = tmp_path / "job.toml"
+    pair = JOB.replace('rail = "frame"', 'rail = { left = "frame", right = "frame" }')
+    text = pair.replace(PIVOT, PIVOT + "\nheel = 3")
+    path.write_text(text + '[[part]]\nname = "last"\nfamily = "ear"\n', encoding="utf-8")
+    with pytest.raises(PartgenError) as error:
+        load_job(path)
+    places = [line.split(": ")[1].split(".")[0] for line in error.value.problems]
+    assert places.count('part[1] "mount"') == 1
+    assert set(places) == {'part[1] "mount"', 'part[3] "last"'}
 
 
 def test_an_inch_job_is_told_its_limits_in_inches(tmp_path):

@@ -2,8 +2,9 @@
 
 Shares nothing with the code that writes programs but the geometry of lines and arcs, and the post
 profile's own words. Words it does not know are faults, as is whatever a control would stumble over:
-an arc whose ends are not equally far from its centre, travel with the torch on, a cut without unit,
-a torch left burning. Meaning of the words: NIST RS274/NGC Interpreter, version 3 (NISTIR 6556).
+an arc whose ends are not equally far from its centre, travel with the torch on, a cut without unit
+or before its dwell, one made twice, a torch left burning. Meaning of the words: NIST RS274/NGC
+Interpreter, version 3 (NISTIR 6556).
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import atan2, dist, pi, tan
+from math import atan2, dist, fsum, pi, tan
 
 import shapely
 
@@ -80,8 +81,10 @@ class _Machine:
         match = re.match(r"[\d.]+", text)
         if match is None:
             self.run.faults.append(f"line {number}: a dwell without time")
-        else:
-            self.run.dwells.append(float(match[0]))
+            return
+        self.run.dwells.append(float(match[0]))
+        if not self.lit:
+            self.run.faults.append(f"line {number}: a dwell with the torch off")
 
     def _light(self, number: int) -> None:
         if self.lit:
@@ -138,6 +141,8 @@ class _Machine:
         )
         if self.motion == 0 and self.lit:
             faults.append(f"line {number}: travel with the torch on")
+        elif self.lit and len(self.run.dwells) < len(self.run.burns):
+            faults.append(f"line {number}: a cut before its dwell")
         if self.motion != 0 and not self.feed:
             faults.append(f"line {number}: a cut without feed")
         if self.motion in (1.0, 0.0):
@@ -203,9 +208,18 @@ def faults(
     found += [
         f"contour at {_place(p)} mm is not cut" for p in burnt.all_free(_looks(contours), TRACE)
     ]
+    more = _length(run.burns) - _length([*contours, *leads])
+    if more > TRACE + ROUND * sum(len(burn) for burn in run.burns):
+        found.append(
+            f"torch on for {more:.3f} mm more than there is to cut: something is cut twice"
+        )
     if sheet is not None:
         found += _off_sheet(run, sheet)
     return found
+
+
+def _length(chains: Sequence[Sequence[Segment]]) -> float:
+    return fsum(s.length for chain in chains for s in chain)
 
 
 def _looks(chains: Sequence[Sequence[Segment]]) -> list[Point]:

@@ -20,7 +20,9 @@ def oval(length: float, width: float, at: Point = (0.0, 0.0), angle: float = 0.0
         GeometryError: it is not longer than wide.
     """
     if not length > width > 0:
-        raise GeometryError(f"oval {length:g} x {width:g} mm: it must be longer than wide")
+        raise GeometryError(
+            f"oval {length:g} x {width:g} mm: it must be longer than wide; round: a diameter"
+        )
     a, b = length / 2, width / 2
     d = hypot(a, b)
     end, side = d * (d - (a - b)) / (2 * a), d * (d + (a - b)) / (2 * b)

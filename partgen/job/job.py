@@ -212,16 +212,13 @@ def _without_unnamed(data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     return {key: value for key, value in data.items() if key not in wrong}, lines
 
 
-def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
-    """Return the parts that can be read, and what is wrong with the others."""
+def read_parts(raw: list[tuple[str, Any]], reading: Reading) -> tuple[list[Part], list[str]]:
+    """Return the parts that can be read, and what is wrong with the others, once each."""
     parts: list[Part] = []
     problems: list[str] = []
-    for number, data in enumerate(raw if isinstance(raw, list) else [], 1):
-        if not isinstance(data, dict) or number > MOST_PARTS:
+    for where, data in raw[:MOST_PARTS]:
+        if not isinstance(data, dict):
             continue
-        where = f"part[{number}]"
-        if isinstance(data.get("name"), str):
-            where += f' "{data["name"][:40]}"'
         family = FAMILIES.get(str(data.get("family")))
         if family is None:
             problems.append(f"{where}: {_no_family(data)}")
@@ -230,7 +227,7 @@ def read_parts(raw: Any, reading: Reading) -> tuple[list[Part], list[str]]:
             parts.append(family.model_validate(data, context=reading))
         except ValidationError as error:
             problems += [f"{where}.{line}" for line in problems_of(error, family, data)]
-    return parts, problems
+    return parts, list(dict.fromkeys(problems))
 
 
 def _no_family(data: dict[str, Any]) -> str:

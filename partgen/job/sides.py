@@ -47,26 +47,31 @@ def _why_not(name: str, rail: dict[str, Any], source: str, rails: dict[str, Any]
     return ""
 
 
-def one_for_each_side(parts: Any) -> tuple[Any, list[str]]:
-    """Return raw parts, those on a pair of rails as two; and what is wrong with the pairs."""
+def one_for_each_side(parts: Any) -> tuple[list[tuple[str, Any]], list[str]]:
+    """Return raw parts, those on a pair of rails as two, and what is wrong with the pairs.
+
+    Each part comes with the words for its entry as it was typed: ``part[4] "strip"``.
+    """
     if not isinstance(parts, list):
-        return parts, []
+        return [], []
     pairs = {_name(p) for p in parts if isinstance(p, dict) and isinstance(p.get("rail"), dict)}
-    result: list[Any] = []
+    result: list[tuple[str, Any]] = []
     problems: list[str] = []
     for number, part in enumerate(parts, 1):
+        where = f"part[{number}]"
         if not isinstance(part, dict):
-            result.append(part)
-        elif isinstance(part.get("rail"), dict):
-            wrong = _wrong_pair(part)
-            if wrong:
-                problems.append(f'part[{number}] "{_name(part)}"{wrong}')
-            else:
-                result += [_on(part, side, rail=part["rail"][side]) for side in SIDES]
+            result.append((where, part))
+            continue
+        where += f' "{_name(part)}"' if isinstance(part.get("name"), str) else ""
+        both: list[Any] = [part]
+        if isinstance(part.get("rail"), dict):
+            if wrong := _wrong_pair(part):
+                problems.append(f"{where}{wrong}")
+                continue
+            both = [_on(part, side, rail=part["rail"][side]) for side in SIDES]
         elif str(part.get("mount"))[:40] in pairs and "hands" not in part:
-            result += [_on(part, side, mount=f"{part['mount']}-{side}") for side in SIDES]
-        else:
-            result.append(part)
+            both = [_on(part, side, mount=f"{part['mount']}-{side}") for side in SIDES]
+        result += [(where, piece) for piece in both]
     return result, problems
 
 

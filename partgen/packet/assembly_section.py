@@ -14,7 +14,7 @@ def assembly_section(build: Build) -> Html:
         picture(
             assembly_picture(a).decode("utf-8"),
             caption(a).replace(", isometric", "."),
-            fine=True,
+            kind="fine",
         )
         for a in assemblies(build)
     ]

@@ -10,7 +10,7 @@ from partgen.cut.holes import HoleWork
 from partgen.cut.ready import Ready
 from partgen.cut.tolerance import TIGHT, Tolerance, tolerances
 from partgen.entries.cutting import Cutting
-from partgen.measure import shown
+from partgen.measure import in_unit, shown
 from partgen.packet.data import totals
 from partgen.packet.tables import csv_bytes
 from partgen.sheets.cut_plans import SheetPlan, Work
@@ -118,7 +118,7 @@ def _holes(ready: Ready) -> bytes:
 def hole_row(work: HoleWork, unit: str) -> tuple[str, ...]:
     """Return plate, hole, policy, diameter cut, diameter drilled, note."""
     cut, drill = (shown(d, unit) if d else "" for d in (work.cut, work.drill))
-    return work.plate, work.hole, work.policy, cut, drill, work.note
+    return work.plate, work.hole, work.policy, cut, drill, in_unit(work.note, unit)
 
 
 def _tolerances(ready: Ready) -> bytes:

@@ -1,8 +1,9 @@
 """The edge a plate's dimensions start from, and the plate turned so that this edge lies square.
 
 The *datum edge* is the longest straight edge that a straightedge can be laid against: the whole
-plate lies on one side of it. Square to it, the second zero is the straight edge on that side of the
-plate, or the line that touches the plate there. Common practice, no source.
+plate lies on one side of it. A bent plate is measured from such an edge along its bends if it has
+one, as its bend lines are laid out from there. Square to it, the second zero is the straight edge
+on that side of the plate, or the line that touches the plate there. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -57,7 +58,9 @@ class Datum:
 def datum(plate: Plate) -> Datum:
     """Return ``plate`` turned square to its datum edge; a right hand starts from mirrored sides."""
     flip = -1.0 if plate.hand == "right" else 1.0
-    edge = datum_edge(plate.outline, flip)
+    bend = next((m.path for m in plate.marks if m.kind == "bend" and len(m.path) > 1), None)
+    along = None if bend is None else Segment(*bend[0], *bend[-1])
+    edge = datum_edge(plate.outline, flip, along)
     turn = 0.0
     if edge is not None:
         heading = degrees(atan2(edge.y1 - edge.y0, edge.x1 - edge.x0))
@@ -77,7 +80,7 @@ def datum(plate: Plate) -> Datum:
     )
 
 
-def datum_edge(outline: Outline, flip: float = 1.0) -> Segment | None:
+def datum_edge(outline: Outline, flip: float = 1.0, along: Segment | None = None) -> Segment | None:
     """Return the straight edge with the whole outline on one side of it, to measure from.
 
     One with such an edge square to it comes first (the corner of a gusset), then the longest.
@@ -85,6 +88,7 @@ def datum_edge(outline: Outline, flip: float = 1.0) -> Segment | None:
     Args:
         outline: of the plate.
         flip: -1 prefers the right where edges are equally long, 1 the left; the lower comes first.
+        along: a bend; an edge parallel to it comes before all others.
     """
     straight = [s for s in outline.segments if not s.bulge]
     longest = sorted(straight, key=lambda s: -s.length)[:MOST_EDGES]
@@ -92,6 +96,7 @@ def datum_edge(outline: Outline, flip: float = 1.0) -> Segment | None:
     if not good:
         return None
 
+    good = [s for s in good if along and _parallel(s, along)] or good
     least = CORNER_EDGE * max(s.length for s in good)
 
     def rank(s: Segment) -> tuple[bool, float, float, float]:
@@ -134,6 +139,11 @@ def turned_point(point: Point, angle: float) -> Point:
 def _square(a: Segment, b: Segment) -> bool:
     (ux, uy), (vx, vy) = a.direction(0.0), b.direction(0.0)
     return abs(ux * vx + uy * vy) <= 1e-9
+
+
+def _parallel(a: Segment, b: Segment) -> bool:
+    (ux, uy), (vx, vy) = a.direction(0.0), b.direction(0.0)
+    return abs(ux * vy - uy * vx) <= 1e-9
 
 
 def _supports(edge: Segment, outline: Outline) -> bool:

@@ -39,6 +39,12 @@ def words(text: str, x: float, y: float, size: float, anchor: str = "middle") ->
     )
 
 
+def far_end(x0: float, x1: float, text: str, size: float) -> float:
+    """Return the greatest x of a dimension by ``across``: its figure stands beside a short one."""
+    wide = WIDE * size * len(text)
+    return max(x0, x1) + (0.0 if wide <= abs(x1 - x0) else 0.7 * size + wide)
+
+
 def across(
     x0: float, x1: float, y: float, text: str, size: float, origin: tuple[float, float]
 ) -> list[str]:
@@ -60,8 +66,7 @@ def across(
             line(x, start + way * size / 3, x, y + way * size / 3, INK + ";opacity:.5", thin)
         )
         drawn.append(line(x - size / 5, y - size / 5, x + size / 5, y + size / 5, INK, 1.5 * thin))
-    wide = WIDE * size * len(text)
-    if wide <= abs(x1 - x0):
+    if WIDE * size * len(text) <= abs(x1 - x0):
         return [*drawn, words(text, (x0 + x1) / 2, y + 0.65 * size, size)]
     right = max(x0, x1)
     drawn.append(line(right, y, right + size / 2, y, INK, thin))

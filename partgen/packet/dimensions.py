@@ -1,22 +1,25 @@
-"""What a plate's drawing has to say: where each opening is, how large, and every radius, once each.
+"""What a plate's drawing has to say, once each: openings, bends, radii, where and how large.
 
-*Ordinate*: a distance from the datum, shared by all openings that have it. *Callout*: the size of
-one or more equal openings, or of equal radii of the outside edge.
+*Ordinate*: a distance from the datum, shared by all openings and bend lines that have it.
+*Callout*: the size of one or more equal openings, bends, or radii of the outside edge.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import atan2, degrees, dist, pi, sqrt
+from math import dist, sqrt
 
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
 from partgen.measure import shown
 from partgen.packet.datum import Datum
-from partgen.plates.plate import Hole, Window
+from partgen.packet.size_text import bend_text, window_text
+from partgen.plates.plate import Hole, Mark, Plate, Window
 
 TOGETHER = 0.005  # mm; nearer values print alike and share one ordinate
+FLATTEST = 1.5  # an arc's radius over the plate's length, beyond which nobody measures it
+PART = 0.3  # where along a bend line its letter stands
 UP_RIGHT = (sqrt(0.5), sqrt(0.5))
 
 
@@ -29,7 +32,7 @@ class Ordinate:
         at: position in the drawing [mm].
         value: distance from the datum [mm].
         reach: how far across its line runs, the other coordinate of the farthest opening [mm].
-        of: the openings it places.
+        of: the openings and bends it places.
     """
 
     axis: int
@@ -47,7 +50,7 @@ class Callout:
         text: as printed.
         targets: a point on each thing it speaks of [mm].
         ways: from each target to where there is room for a letter, unit vectors.
-        of: names of the openings; empty for radii.
+        of: names of the openings and bends; empty for radii.
     """
 
     text: str
@@ -57,12 +60,13 @@ class Callout:
 
 
 def ordinates(at: Datum) -> list[Ordinate]:
-    """Return the places of all openings, x first, each value once."""
-    centres = [(f"hole {h.name}", (h.x, h.y)) for h in at.plate.holes]
-    centres += [(f"window {w.name}", _middle(w.outline)) for w in at.plate.windows]
+    """Return the places of all openings and bend lines, x first, each value once."""
+    plate = at.plate
+    centres = [(f"hole {h.name}", (h.x, h.y)) for h in plate.holes]
+    centres += [(f"window {w.name}", _middle(w.outline)) for w in plate.windows]
     found = []
     for axis in (0, 1):
-        for group in _together(centres, axis):
+        for group in _together([*centres, *_bend_places(plate, axis)], axis):
             first = group[0][1]
             found.append(
                 Ordinate(
@@ -74,6 +78,26 @@ def ordinates(at: Datum) -> list[Ordinate]:
                 )
             )
     return found
+
+
+def bends(plate: Plate) -> list[tuple[str, Mark]]:
+    """Return a plate's bend lines by name, in order."""
+    lines = [mark for mark in plate.marks if mark.kind == "bend" and len(mark.path) > 1]
+    return [(f"bend {k}", mark) for k, mark in enumerate(lines, 1)]
+
+
+def _bend_places(plate: Plate, axis: int) -> Iterable[tuple[str, Point]]:
+    """Yield what places bend lines on an axis: the near end of one that is square to it.
+
+    A slanting line has both its ends on both axes.
+    """
+    for name, bend in bends(plate):
+        ends = sorted((bend.path[0], bend.path[-1]), key=lambda p: p[1 - axis])
+        spans = [abs(ends[1][k] - ends[0][k]) for k in (0, 1)]
+        if spans[axis] <= TOGETHER:
+            yield name, ends[0]
+        elif spans[1 - axis] > TOGETHER:
+            yield from ((name, end) for end in ends)
 
 
 def _together(centres: list[tuple[str, Point]], axis: int) -> Iterable[list[tuple[str, Point]]]:
@@ -88,14 +112,16 @@ def _together(centres: list[tuple[str, Point]], axis: int) -> Iterable[list[tupl
 
 
 def callouts(at: Datum, unit: str) -> list[Callout]:
-    """Return the sizes of all openings and the radii of the outside edge, equal ones together."""
+    """Return the sizes of openings and bends and the radii of the edge, equal ones together."""
     sizes: dict[str, list[tuple[str, str, Point]]] = {}
     for hole in at.plate.holes:
-        text = f"Ø{shown(hole.diameter, unit)} {hole.bolt.size}"
+        text = f"Ø{shown(hole.diameter, unit)} for {hole.bolt.size}"
         sizes.setdefault(text, []).append((f"hole {hole.name}", hole.name, _rim(hole)))
     for window in at.plate.windows:
         name, text = window.name, window_text(window.outline, unit)
         sizes.setdefault(text, []).append((f"window {name}", name, _on(window)))
+    for name, bend in bends(at.plate):
+        sizes.setdefault(bend_text(bend, unit), []).append((name, name[5:], _along(bend)))
     found = [
         Callout(
             _counted(text, [name for _, name, _ in things]),
@@ -108,14 +134,25 @@ def callouts(at: Datum, unit: str) -> list[Callout]:
     return found + radii(at.plate.outline, unit)
 
 
+def gentle(outline: Outline) -> list[Segment]:
+    """Return the arcs of an outside edge too flat for a shop to measure: a template shows them."""
+    x0, y0, x1, y1 = outline.box
+    long = FLATTEST * max(x1 - x0, y1 - y0)
+    return [s for s in outline.segments if s.bulge and s.radius > long]
+
+
 def radii(outline: Outline, unit: str) -> list[Callout]:
-    """Return the radii of the outside edge, largest first; a round plate gets its diameter."""
+    """Return the radii of the outside edge, largest first; a round plate gets its diameter.
+
+    Gentle ones are left out.
+    """
     if outline.circle_of:
         x, y, diameter = outline.circle_of
         target = x + diameter / 2 * UP_RIGHT[0], y + diameter / 2 * UP_RIGHT[1]
         return [Callout(f"Ø{shown(diameter, unit)} outside", (target,), (UP_RIGHT,))]
     groups: dict[str, list[Segment]] = {}
-    for arc in sorted((s for s in outline.segments if s.bulge), key=lambda s: -s.radius):
+    arcs = sorted((s for s in outline.segments if s.bulge), key=lambda s: -s.radius)
+    for arc in arcs[len(gentle(outline)) :]:
         kin = groups.setdefault(f"R{shown(arc.radius, unit)}", [])
         if not any(dist(arc.centre, other.centre) <= TOGETHER for other in kin):
             kin.append(arc)
@@ -135,29 +172,11 @@ def _to_metal(arc: Segment) -> Point:
     return -along[1], along[0]
 
 
-def window_text(outline: Outline, unit: str) -> str:
-    """Return the size of a window: round, slot, rectangle with corner radius, or its extents."""
-    if outline.circle_of:
-        return f"Ø{shown(outline.circle_of[2], unit)}"
-    straight = [s for s in outline.segments if not s.bulge]
-    arcs = [s for s in outline.segments if s.bulge]
-    radius = f" R{shown(min(s.radius for s in arcs), unit)}" if arcs else ""
-    along = max(straight, key=lambda s: s.length, default=None)
-    turn = 0.0 if along is None else degrees(atan2(along.y1 - along.y0, along.x1 - along.x0))
-    x0, y0, x1, y1 = outline.turned(-turn).box
-    length, width = shown(x1 - x0, unit), shown(y1 - y0, unit)
-    tilt = turn % 90.0
-    tilt = tilt - 90.0 if tilt > 45.0 else tilt
-    at = f" at {abs(tilt):.1f}°" if abs(tilt) > 0.05 else ""
-    if len(straight) == 2 and len(arcs) == 2 and all(abs(abs(s.sweep) - pi) < 1e-6 for s in arcs):
-        return f"slot {length} x {width}{at}"
-    return f"{length} x {width}{radius}{at}"
-
-
 def _counted(text: str, names: list[str]) -> str:
-    if len(names) == 1:
-        return f"{text} {names[0]}"
-    return f"{len(names)} x {text} {names[0]} ..."
+    """Return a size with how many there are of it, and their names: the first and the last."""
+    count = f"{len(names)} x " if len(names) > 1 else ""
+    listed = names if len(names) < 3 else [names[0], "...", names[-1]]
+    return f"{count}{text} ({', '.join(listed)})"
 
 
 def _middle(outline: Outline) -> Point:
@@ -165,6 +184,12 @@ def _middle(outline: Outline) -> Point:
     if outline.circle_of:
         return outline.circle_of[0], outline.circle_of[1]
     return outline.centroid
+
+
+def _along(bend: Mark) -> Point:
+    """Return a place on a bend line."""
+    (x0, y0), (x1, y1) = sorted((bend.path[0], bend.path[-1]))
+    return x0 + PART * (x1 - x0), y0 + PART * (y1 - y0)
 
 
 def _rim(hole: Hole) -> Point:

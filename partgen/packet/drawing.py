@@ -7,19 +7,22 @@ too near each other are spread along the margin.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from string import ascii_uppercase
+from textwrap import wrap
 
 from partgen.geometry.segment import Point
 from partgen.measure import UNIT_WORDS, shown
-from partgen.packet.datum import Datum, EdgeSide, datum, turned_point
-from partgen.packet.dimensions import Callout, Ordinate, callouts, ordinates
+from partgen.packet.datum import Datum, EdgeSide, datum
+from partgen.packet.dimensions import Callout, Ordinate, callouts, gentle, ordinates
+from partgen.packet.lettering import lettering
 from partgen.packet.picture import INK, METAL, number, path, svg
 from partgen.packet.words import LETTER, Words, packed, spread
 from partgen.plates.plate import Mark, Plate
 
 PER_WIDTH, PER_HEIGHT = 18.0, 20.0  # text sizes across the plate
+LEGEND = 30  # letters in a line that it may always have
 THIN = f"fill:none;stroke:{INK};stroke-opacity:.65"
 HEAVY = "fill:none;stroke:#c8501e"
 DASHES = {"scribe": "2 1", "bend": "6 1 1 1", "drill": "", "rail": "8 3"}
@@ -36,6 +39,7 @@ class Drawing:
         places: what its ordinates say.
         sizes: what its callouts say.
         lines: SVG elements that are no text.
+        chains: the points of every straight line among them.
         words: every text.
         left: least x of all [mm].
         low: least y [mm].
@@ -48,6 +52,7 @@ class Drawing:
     places: list[Ordinate]
     sizes: list[Callout]
     lines: list[str] = field(default_factory=list)
+    chains: list[Sequence[Point]] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     left: float = 0.0
     low: float = 0.0
@@ -58,6 +63,7 @@ class Drawing:
         self, points: Sequence[Point], style: str = THIN, weight: float = 0.04, dash: str = ""
     ) -> None:
         """Add a chain of straight lines; ``weight`` and ``dash`` in letter sizes."""
+        self.chains.append(points)
         data = "M" + "L".join(f"{number(x)} {number(-y)}" for x, y in points)
         dashes = " ".join(number(float(d) * self.size / 4) for d in dash.split())
         self.lines.append(
@@ -66,11 +72,16 @@ class Drawing:
             + '"/>'
         )
 
+    @property
+    def highest(self) -> float:
+        """Greatest y of plate and texts [mm]."""
+        return max([self.at.size[1], *(words.box[3] for words in self.words)])
+
     def svg(self, title: str) -> str:
         """Return the whole picture as an SVG file."""
         metal = path(self.at.plate.outlines, METAL, self.size / 12)
         texts = [words.svg for words in self.words]
-        top = self.at.size[1] + self.size if self.top is None else self.top
+        top = self.highest + self.size if self.top is None else self.top
         box = (self.left, self.low, self.right, top)
         return svg([metal, *self.lines, *texts], box, title, self.size / 2)
 
@@ -170,72 +181,28 @@ def _overall(made: Drawing, axis: int, outside: float, text: str) -> None:
 
 
 def _letters(made: Drawing, legend: list[str]) -> None:
-    """Set the letters: beside each of several equal things, on a leader at the right for one."""
-    size, width = made.size, made.at.size[0]
-    alone: list[tuple[Callout, str]] = []
-    for callout, text in zip(made.sizes, legend, strict=False):
-        letter = text.split(" ")[0]
-        if len(callout.targets) == 1 or not _beside(made, callout, letter):
-            alone.append((callout, letter))
-    alone.sort(key=lambda pair: pair[0].targets[0][1])
-    places = spread([c.targets[0][1] for c, _ in alone], 1.3 * size)
-    column = width + 1.8 * size
-    for (callout, letter), place in zip(alone, places, strict=True):
-        made.words.append(Words(letter, column + 0.3 * size, place, size, "start"))
-        for target in callout.targets:
-            made.line([(column, place), (column - 0.8 * size, place), target])
-            made.lines.append(_dot(target, 0.13 * size))
-    made.right = max(made.right, column + 2 * size)
-    _write_legend(made, legend, min([made.low, *(p - size for p in places)]))
-
-
-def _beside(made: Drawing, callout: Callout, letter: str) -> bool:
-    """Set a letter beside every target; tell whether there was room for all of them."""
-    found: list[Words] = []
-    for target, way in zip(callout.targets, callout.ways, strict=True):
-        spot = next(
-            (w for w in _spots(made, letter, target, way) if _is_free(made, found, w)), None
-        )
-        if spot is None:
-            return False
-        found.append(spot)
-    made.words += found
-    return True
-
-
-def _spots(made: Drawing, letter: str, target: Point, way: Point) -> Iterator[Words]:
-    """Yield places for a letter: clear of the plate's edge first, then straight ahead first."""
-    size = made.size
-    across: list[Words] = []
-    for reach in (0.8, 1.3):
-        for turn in (0.0, 45.0, -45.0, 90.0, -90.0):
-            dx, dy = turned_point(way, turn)
-            x, y = target[0] + reach * size * dx, target[1] + reach * size * dy
-            words = Words(letter, x, y, 0.8 * size)
-            if made.at.plate.outline.distance((x, y)) > 0.5 * size:
-                yield words
-            else:
-                across.append(words)
-    yield from across
-
-
-def _is_free(made: Drawing, others: Sequence[Words], words: Words) -> bool:
-    """Tell whether a text covers no other one and no opening, and stays off the margins."""
-    x0, y0, x1, y1 = words.box
-    boxes = [w.box for w in (*made.words, *others)]
-    boxes += [o.box for _, o in made.at.plate.named_openings]
-    if min(x0, y0) < -0.5 * made.size or x1 > made.at.size[0] + 0.8 * made.size:
-        return False
-    return not any(x0 < b[2] and b[0] < x1 and y0 < b[3] and b[1] < y1 for b in boxes)
+    """Set the letters and their leaders, and below the drawing what they stand for."""
+    letters = [text.split(" ")[0] for text in legend[: len(made.sizes)]]
+    found = lettering(made.at, made.sizes, letters, made.size, made.words, made.chains)
+    for leader in found.leaders:
+        made.line(leader)
+        made.lines.append(_dot(leader[-1], 0.13 * made.size))
+    made.words += found.words
+    boxes = [words.box for words in found.words]
+    made.right = max([made.right, made.at.size[0] + made.size, *(b[2] for b in boxes)])
+    lowest = min([made.low, *(b[1] - made.size / 2 for b in boxes)])
+    _write_legend(made, legend, lowest)
 
 
 def _write_legend(made: Drawing, legend: list[str], below: float) -> None:
     size = made.size
     below -= 0.4 * size
-    for text in packed(legend, int((made.right - made.left) / (LETTER * size))):
-        below -= 1.35 * size
-        made.words.append(Words(text, made.left, below, size, "start"))
-        made.right = max(made.right, made.words[-1].box[2])
+    most = max(LEGEND, int((made.right - made.left) / (LETTER * size)))
+    for line in packed(legend, most):
+        for text in wrap(line, most, subsequent_indent="    ", break_on_hyphens=False):
+            below -= 1.35 * size
+            made.words.append(Words(text, made.left, below, size, "start"))
+            made.right = max(made.right, made.words[-1].box[2])
     made.low = below - size / 2
 
 
@@ -245,6 +212,8 @@ def _legend(made: Drawing, unit: str, rail: bool) -> list[str]:
     lines.append(f"Zero: heavy lines. Lengths in {UNIT_WORDS[unit]}.")
     if rail:
         lines.append("Long dashes: lower edge of the rail.")
+    if gentle(made.at.plate.outline):
+        lines.append("Gentle arcs have no letter: print the template.")
     kinds = {mark.kind: None for mark in made.at.plate.marks if len(mark.path) > 1}
     return lines + [LINES[kind] for kind in kinds if kind in LINES]
 

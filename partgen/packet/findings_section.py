@@ -18,7 +18,7 @@ from partgen.packet.where import finding_picture
 from partgen.rules.finding import Finding, Status
 
 ALL = "Every finding one by one is in findings.csv and job.json."
-WIDTH = 75.0  # mm, of the picture of one finding
+WIDTH, MOUNT_WIDTH = 75.0, 120.0  # mm, of the picture of a plate's finding, of a mount's
 HEAD = ("rule", "plate", "passed", "tightest at", "measured", "required", "margin", "source")
 
 
@@ -26,7 +26,11 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
     """Return what the rules say."""
     unit = build.job.unit
     in_order = ordered(findings)
-    cards = [_card(f, build) for f in in_order if f.status is not Status.PASS or f.accepted]
+    cards: list[Html] = []
+    drawn: set[str] = set()
+    for f in in_order:
+        if f.status is not Status.PASS or f.accepted:
+            cards.append(_card(f, build, drawn))
     passed = [f for f in in_order if f.status is Status.PASS and not f.accepted]
     rows = [_row(alike, unit) for alike in grouped(passed)]
     return section(
@@ -58,7 +62,8 @@ def _tightness(f: Finding) -> float:
     return inf if f.margin is None else round(f.margin, 6)
 
 
-def _card(finding: Finding, build: Build) -> Html:
+def _card(finding: Finding, build: Build, drawn: set[str]) -> Html:
+    """Return one finding; ``drawn`` are the mounts whose section is on the page already."""
     unit = build.job.unit
     kind = "fail" if finding.stops else "heed"
     lines = [
@@ -71,8 +76,12 @@ def _card(finding: Finding, build: Build) -> Html:
         lines.append(tag("p", in_unit(finding.note, unit)))
     if finding.accepted:
         lines.append(tag("p", tag("b", "Accepted by the shop: "), finding.accepted))
+    if finding.plate in drawn:
+        lines.append(tag("p", "Its section stands above."))
     lines.append(tag("p", finding.source, class_="source"))
-    return tag("article", tag("div", *lines), _where(finding, build), class_=f"finding {kind}")
+    return tag(
+        "article", tag("div", *lines), _where(finding, build, drawn), class_=f"finding {kind}"
+    )
 
 
 def _numbers(finding: Finding, unit: str) -> str:
@@ -81,14 +90,18 @@ def _numbers(finding: Finding, unit: str) -> str:
     return f"measured {measured}{asked}" + (f" {unit}" if finding.unit == "mm" else "")
 
 
-def _where(finding: Finding, build: Build) -> Html:
+def _where(finding: Finding, build: Build, drawn: set[str]) -> Html:
     plate = next((p for p in build.plates if p.key == finding.plate), None)
     if plate is not None:
         return picture(finding_picture(finding, plate), width=WIDTH)
     mount = next((m for m in build.mounts if m.name == finding.plate), None)
-    if mount is not None:
-        return picture(mount_section(build, mount).decode("utf-8"), width=WIDTH)
-    return inside()
+    if mount is None:
+        return inside()
+    if mount.name in drawn:
+        return inside()
+    drawn.add(mount.name)
+    section_ = mount_section(build, mount).decode("utf-8")
+    return picture(section_, width=MOUNT_WIDTH, kind="mount")
 
 
 def _row(alike: Sequence[Finding], unit: str) -> tuple[str, ...]:

@@ -36,7 +36,7 @@ def _mount(mount: Mount, build: Build) -> Html:
 
 def _section(mount: Mount, build: Build) -> Html:
     drawn = mount_section(build, mount).decode("utf-8")
-    return picture(drawn, "Section through the bolt, inner side left.", WIDTH, fine=True)
+    return picture(drawn, "Section through the bolt, inner side left.", WIDTH, kind="fine")
 
 
 def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
@@ -49,7 +49,7 @@ def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
         ("spacer, outer", fit.spacers[1], outer),
     ]
     rows = [
-        *(rows if mount.rail else []),
+        *(rows if mount.rail_between else []),
         (f"gap between {mount.ears_text}", fit.gap, f"{mount.gap_text}, before welding"),
         ("joint width", fit.joint_width, "measured beats nominal"),
         ("clearance, both sides", fit.clearance, f"wanted {shown(fit.side_clearance, unit)}"),

@@ -106,18 +106,19 @@ def section(title: str, anchor: str, *content: Content) -> Html:
     return inside(tag("section", tag("h2", title), *content, id=anchor), Html("\n"))
 
 
-def picture(svg: str, caption: Content = "", width: float = 0.0, *, fine: bool = False) -> Html:
+def picture(svg: str, caption: Content = "", width: float = 0.0, *, kind: str = "") -> Html:
     """Return an SVG of ours on the page, in the page's colours.
 
     Args:
         svg: made by this package; its texts are escaped already.
         caption: below it.
         width: greatest width on paper and screen [mm]; 0 for the whole column.
-        fine: its letters are small; a narrow screen shows a part of it, to be pushed aside.
+        kind: class of the figure: "fine" has small letters, a narrow screen shows a part of it, to
+            be pushed aside; "mount" is a section beside a finding.
     """
     for fixed, variable in COLOURS.items():
         svg = svg.replace(f'fill="{fixed}"', f'style="fill:{variable}"').replace(fixed, variable)
     size = {"style": f"max-width:{width:.0f}mm"} if width else {}
-    size |= {"class_": "fine"} if fine else {}
+    size |= {"class_": kind} if kind else {}
     below = (tag("figcaption", caption),) if caption else ()
     return tag("figure", Html(svg.strip()), *below, **size)

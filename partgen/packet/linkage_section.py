@@ -40,7 +40,7 @@ def linkage_section(build: Build) -> Html:
             "x forward, y left, z up (ISO 8855).",
         ),
         bullets(text for text in said if text),
-        *(picture(svg.decode("utf-8"), fine=True) for svg in drawn),
+        *(picture(svg.decode("utf-8"), kind="fine") for svg in drawn),
         _table(case_rows(study, unit), range(1, 7)),
         _table(link_rows(study, unit), range(1, 9)),
         tag("p", ANGLES[0].upper() + ANGLES[1:] + ".", class_="source"),

@@ -9,6 +9,7 @@ from partgen.cut.ready import Ready
 from partgen.measure import length_text, shown
 from partgen.packet.hardware import Item
 from partgen.packet.html import Html, inside, picture, section, table, tag
+from partgen.packet.mass import mass_figure, mass_text, mass_unit
 from partgen.packet.sheet_picture import sheet_picture
 from partgen.plates.plate import Plate
 from partgen.sheets.cut_files import sheet_title
@@ -36,13 +37,14 @@ def cut_section(ready: Ready) -> Html:
     build = ready.build
     unit = build.job.unit
     head = ("plate", "count", "stock", f"size {unit}", f"cut {unit}", "pierces", "holes",
-            "kg each", "kg")  # fmt: skip
+            f"{mass_unit(unit)} each, as cut", mass_unit(unit))  # fmt: skip
     rows = [_cut_row(plate, ready.holes_of(plate.label, unit), unit) for plate in build.plates]
     mass = fsum(p.mass * p.count for p in build.plates)
     length = fsum(p.cut_length * p.count for p in build.plates)
     pierces = sum(len(p.outlines) * p.count for p in build.plates)
     far = f"{length / 1000:.2f} m" if unit == "mm" else f"{length / 304.8:.1f} ft"
-    total = f"In all {sum(p.count for p in build.plates)} plates, {mass:.2f} kg, {far} of cut, "
+    count, weight = sum(p.count for p in build.plates), mass_text(mass, unit)
+    total = f"In all {count} plates, {weight}, {far} of cut, "
     return section(
         "Cut list",
         "cut-list",
@@ -62,8 +64,8 @@ def _cut_row(plate: Plate, holes: str, unit: str) -> tuple[str, ...]:
         shown(plate.cut_length, unit, digits),
         str(len(plate.outlines)),
         holes,
-        f"{plate.mass:.2f}",
-        f"{plate.mass * plate.count:.2f}",
+        mass_figure(plate.mass, unit),
+        mass_figure(plate.mass * plate.count, unit),
     )
 
 

@@ -21,6 +21,7 @@ from partgen.packet.hardware import Item
 from partgen.packet.html import Content, Html, bullets, inside, section, table, tag
 from partgen.packet.linkage_section import linkage_section
 from partgen.packet.list_sections import cut_section, hardware_section, sheets_section
+from partgen.packet.mass import mass_text
 from partgen.packet.page_style import STYLE
 from partgen.packet.plates_section import plates_section
 from partgen.packet.strength_section import strength_section
@@ -152,16 +153,13 @@ def _summary(build: Build, nests: Sequence[Nest], kerf: float) -> Html:
     if kerf:
         size = f"kerf {kerf_text(kerf, job.unit)} compensated there: set none at the machine"
     sheets = _sheets(nests)
-    mass = fsum(p.mass * p.count for p in build.plates)
+    mass = mass_text(fsum(p.mass * p.count for p in build.plates), job.unit)
     rows: list[tuple[Content, ...]] = [
         ("file", job.path.name),
         ("lengths", f"in {UNIT_WORDS[job.unit]}, also in the DXF files; {size}"),
         ("cutting", f"{shop.cutting.name} ({shop.cutting.source})"),
         ("rules", shop.rule_set.title),
-        (
-            "plates",
-            f"{sum(p.count for p in build.plates)}, {mass:.2f} kg, on {sheets} sheets",
-        ),
+        ("plates", f"{sum(p.count for p in build.plates)}, {mass}, on {sheets} sheets"),
     ]
     for mount in build.mounts:
         fit = mount.fit

@@ -21,6 +21,7 @@ h3 { font-size: 1.05rem; margin: 1.2rem 0 .3rem; }
 p { margin: .3rem 0; }
 p, li { max-width: 62rem; }
 ul, ol { margin: .4rem 0; padding-left: 1.3rem; }
+ol { padding-left: 2.2rem; }
 li { margin: .3rem 0; }
 a { color: inherit; }
 nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: .2rem .9rem; }
@@ -47,6 +48,7 @@ summary { cursor: pointer; padding: .5rem 0; color: var(--soft); }
 .finding { display: flex; flex-wrap: wrap; gap: .3rem 1.5rem; align-items: flex-start; }
 .finding > div { flex: 1 1 16rem; }
 .finding figure { flex: 1 1 12rem; }
+.finding figure.mount { flex-basis: 26rem; }
 .fail { border-left: 5px solid var(--fail); }
 .heed { border-left: 5px solid var(--heed); }
 .figures { font-variant-numeric: tabular-nums; font-weight: 600; }
@@ -56,7 +58,7 @@ summary { cursor: pointer; padding: .5rem 0; color: var(--soft); }
 .wide { min-width: 11rem; }
 .stamp, .on-paper { display: none; }
 footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
-@media screen and (min-width: 60rem) {
+@media print, screen and (min-width: 60rem) {
   .plates { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: .8rem; }
   .plates .plate { margin: 0; }
 }
@@ -73,7 +75,8 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
   table:not(.narrow) td:empty { display: none; }
   figure.fine { overflow-x: auto; }
   figure.fine svg { width: 32rem; max-height: none; }
-  table.narrow td { overflow-wrap: anywhere; }
+  table.narrow td { overflow-wrap: break-word; }
+  table.narrow td:first-child { min-width: 6rem; overflow-wrap: anywhere; }
   table.narrow td.n { white-space: nowrap; }
 }
 @media print {
@@ -95,6 +98,8 @@ footer { margin-top: 3rem; color: var(--soft); font-size: .88rem; }
   tr, figure, p, .plate, .finding, li { break-inside: avoid; }
   figure svg { max-height: 84mm; }
   .finding figure svg { max-height: 40mm; }
+  .finding figure.mount svg { max-height: 95mm; }
+  #fit figure svg { max-height: 125mm; }
   #weld-map figure svg { max-height: 150mm; }
   #fit-up, #as-built { break-before: page; }
   .on-paper { display: block; }

@@ -12,7 +12,7 @@ from partgen.fit.bolting import BoltFit
 from partgen.fit.mount import Mount
 from partgen.fit.sleeve import Through
 from partgen.measure import length_text
-from partgen.packet.dimension import across, line, rectangle, words
+from partgen.packet.dimension import across, far_end, line, rectangle, words
 from partgen.packet.picture import METAL, Box, svg
 from partgen.packet.section_picture import (
     FILL,
@@ -21,9 +21,11 @@ from partgen.packet.section_picture import (
     RAIL,
     SIZE,
     STEEL,
+    WIDE,
     Places,
     bolt_drawn,
     figure,
+    in_lines,
     joint_drawn,
     reach,
 )
@@ -49,10 +51,11 @@ def pair_section(mount: Mount, unit: str, webs: Sequence[Box] = ()) -> bytes:
         body.append(rectangle(at.ears[1], -mount.room, at.backs[1], mount.ear_radius, METAL, PEN))
         body.append(line(at.backs[0] - 15, -mount.room, at.backs[1] + 15, -mount.room, RAIL, PEN))
     body += [*joint_drawn(mount, at), *bolt_drawn(stack, mount, at)]
-    lines, foot = _figures(mount, stack, at, (low, high), unit)
-    notes = _notes(mount, unit)
+    lines, foot, far = _figures(mount, stack, at, (low, high), unit)
     left, right = reach(stack, at)
-    right = max(right, left + 0.58 * SIZE * max(len(text) for text in notes))
+    right = max(right, far)
+    notes = in_lines(_notes(mount, unit), right - left)
+    right = max(right, left + WIDE * SIZE * max(len(text) for text in notes))
     texts = [words(t, left, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
     title = f"{mount.name}: section through the bolt, {unit}"
     head = words(title, (left + right) / 2, high + 6.6 * SIZE, 1.1 * SIZE)
@@ -97,8 +100,8 @@ def _rail(on: Mount, through: Through, low: float, high: float) -> tuple[list[st
 
 def _figures(
     mount: Mount, stack: BoltFit, at: Places, ends: tuple[float, float], unit: str
-) -> tuple[list[str], float]:
-    """Return the dimensions above and below, and the height of the first note under them."""
+) -> tuple[list[str], float, float]:
+    """Return the dimensions, the height of the first note under them, and their greatest x."""
     low, high = ends
     drawn = across(*at.ears, high + 2 * SIZE, f"gap {figure(mount.fit.gap, unit)}", SIZE,
                    (mount.ear_radius, mount.ear_radius))  # fmt: skip
@@ -118,7 +121,8 @@ def _figures(
     step = 2.2 * SIZE
     for k, (x0, x1, text) in enumerate(rows, 1):
         drawn += across(x0, x1, low - k * step, text, SIZE, (low, low))
-    return drawn, low - step * len(rows) - 2.5 * SIZE
+    far = max(far_end(x0, x1, text, SIZE) for x0, x1, text in rows)
+    return drawn, low - step * len(rows) - 2.5 * SIZE, far
 
 
 def _notes(mount: Mount, unit: str) -> list[str]:

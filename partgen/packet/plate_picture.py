@@ -30,7 +30,7 @@ def plate_svg(plate: Plate, build: Build, note: str = "") -> str:
     most = max(24, int((made.right - made.left) / (LETTER * made.size)))
     lines = [build.job.name, plate.label, facts, view_text(plate, build), note]
     rows = [row for line in lines if line for row in wrap(line, most)]
-    top = made.at.size[1] + (1.4 * len(rows) + 0.6) * made.size
+    top = made.highest + (1.4 * len(rows) + 0.6) * made.size
     for k, row in enumerate(rows):
         y = top - (1.4 * k + 0.4) * made.size
         made.words.append(Words(row, made.left, y, made.size, "start"))

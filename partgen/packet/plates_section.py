@@ -6,6 +6,7 @@ from partgen.job.build import Build
 from partgen.measure import length_text
 from partgen.packet.drawing import Drawing, drawing
 from partgen.packet.html import Html, picture, section, tag
+from partgen.packet.mass import mass_text
 from partgen.packet.rail_line import face_up, forward, rail_line
 from partgen.plates.plate import Plate
 
@@ -29,7 +30,8 @@ def plate_facts(plate: Plate, unit: str) -> str:
     each = " each" if plate.count > 1 else ""
     revision = f", revision {plate.revision}" if plate.revision else ""
     stock = f"{length_text(plate.thickness, unit)} {plate.material.name}"
-    return f"{plate.count} x {stock}, {HANDS[plate.hand]}, {plate.mass:.2f} kg{each}{revision}"
+    mass = f"{mass_text(plate.mass, unit)}{each}"
+    return f"{plate.count} x {stock}, {HANDS[plate.hand]}, {mass}{revision}"
 
 
 def view_text(plate: Plate, build: Build) -> str:

@@ -6,13 +6,15 @@ right, where the bolt's head is. Across is true to scale; so is height.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from textwrap import wrap
 
 from partgen.fit.bolting import BoltFit
 from partgen.fit.fit import thickness
 from partgen.fit.mount import Ears, Mount
 from partgen.measure import length_text, shown
-from partgen.packet.dimension import across, line, rectangle, words
+from partgen.packet.dimension import across, far_end, line, rectangle, words
 from partgen.packet.picture import METAL, svg
 
 FILL = "fill:#8a99a8;fill-opacity:.35;stroke:#3d4b59"
@@ -21,7 +23,9 @@ PAD = "fill:#c08a3e;fill-opacity:.45;stroke:#3d4b59"
 SOFT = "fill:#5c8a6a;fill-opacity:.3;stroke:#3d4b59"
 STEEL = "fill:#5a6875;fill-opacity:.55;stroke:#3d4b59"
 THREAD = "stroke:#3d4b59"
-SIZE = 4.2  # mm, height of figures
+SIZE = 5.5  # mm, height of figures
+WIDE = 0.58  # of a letter's height, its width
+NOTE = 44  # letters in a line that a note may always have
 PEN = 0.35  # mm
 
 
@@ -58,10 +62,11 @@ def section_picture(mount: Mount, unit: str) -> bytes | None:
     ]
     bottom = at.y - max(mount.ears.radius, mount.body_diameter / 2)
     top = mount.ears.rail_depth
-    lines, height = _figures(mount, stack, at, (bottom, top), unit)
-    notes = _notes(mount, unit)
+    lines, height, far = _figures(mount, stack, at, (bottom, top), unit)
     left, right = reach(stack, at)
-    half = max(0.58 * SIZE * max(len(text) for text in notes) / 2, 4 * SIZE + max(right, -left))
+    half = max(4 * SIZE + max(right, -left), far)
+    notes = in_lines(_notes(mount, unit), 2 * half)
+    half = max(WIDE * SIZE * max(len(text) for text in notes) / 2, half)
     foot = bottom - height - 2.5 * SIZE
     texts = [words(t, -half, foot - 1.4 * k * SIZE, SIZE, "start") for k, t in enumerate(notes)]
     box = (-half, foot - 1.4 * SIZE * len(notes), half, top + 7 * SIZE)
@@ -166,8 +171,8 @@ def reach(stack: BoltFit, at: Places) -> tuple[float, float]:
 
 def _figures(
     mount: Mount, stack: BoltFit, at: Places, ends: tuple[float, float], unit: str
-) -> tuple[list[str], float]:
-    """Return the dimensions above and below, and how far those below reach down."""
+) -> tuple[list[str], float, float]:
+    """Return the dimensions, how far those below reach down, and their greatest x."""
     bottom, top = ends
     fit, head = mount.fit, at.backs[1] + stack.bolt.washer_thickness
     high = mount.ears.high if mount.ears else top
@@ -186,7 +191,8 @@ def _figures(
     step = 2.2 * SIZE
     for k, (x0, x1, text, origin) in enumerate(below, 1):
         drawn += across(x0, x1, bottom - k * step, text, SIZE, (origin, origin))
-    return drawn, step * len(below)
+    far = max(far_end(x0, x1, text, SIZE) for x0, x1, text, _ in below)
+    return drawn, step * len(below), far
 
 
 def _sides(mount: Mount, stack: BoltFit, at: Places, unit: str) -> list[str]:
@@ -224,6 +230,12 @@ def _notes(mount: Mount, unit: str) -> list[str]:
     ]
     chosen = mount.bolt_fit
     return [*notes, f"bolt: {chosen.verdict if chosen else 'no stock length does'}"]
+
+
+def in_lines(notes: Sequence[str], width: float) -> list[str]:
+    """Return notes broken into lines about as wide as the drawing [mm]."""
+    most = max(NOTE, int(width / (WIDE * SIZE)))
+    return [line for note in notes for line in wrap(note, most, subsequent_indent="    ")]
 
 
 def figure(mm: float, unit: str) -> str:

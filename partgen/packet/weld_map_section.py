@@ -24,7 +24,7 @@ def weld_map_section(build: Build) -> Html:
         drawn = weld_picture(build, welds, "Weld map").decode("utf-8")
         mapped = (
             tag("p", f"{HOLD}.", class_="hold"),
-            picture(drawn, "Numbers are steps; runs stop short of the ends.", fine=True),
+            picture(drawn, "Numbers are steps; runs stop short of the ends.", kind="fine"),
             _list(welds, unit),
             tag("p", f"In all {all_welds(welds, unit)} {unit} of weld. No strength is claimed."),
         )

@@ -20,6 +20,7 @@ from partgen.geometry.nearness import point_distances
 from partgen.geometry.outline import CHORD_ERROR, SAME, Outline, Side, cos_sin, distance
 from partgen.geometry.segment import Point
 from partgen.geometry.symmetry import congruent
+from partgen.measure import point_text
 from partgen.reference.bolt import Bolt
 from partgen.reference.material import Material
 
@@ -142,8 +143,11 @@ class Plate:
             if not whole.contains(view) or _touch(
                 opening, self.outline, whole.exterior.distance(view)
             ):
+                x0, y0, x1, y1 = self.outline.box
                 raise GeometryError(
-                    f"{self.label}: {name} is not inside the plate; move or shrink it"
+                    f"{self.label}: {name} is not inside the plate; move or shrink it: its middle "
+                    f"is at {point_text(opening.centroid)}, the plate's box goes from "
+                    f"{point_text((x0, y0))[:-3]} to {point_text((x1, y1))}"
                 )
         for k, (name, opening, view) in enumerate(views):
             for other, near, second in views[k + 1 :]:

@@ -10,6 +10,7 @@ from typing import Any
 from partgen.cautions import SHORT
 from partgen.measure import in_unit, shown
 from partgen.packet.data import finding_data, totals
+from partgen.packet.mass import mass_figure, mass_text
 from partgen.printing.text import print_json, table
 from partgen.rules.finding import Finding
 from partgen.tasks.comparison import Comparison, PlateChange
@@ -98,13 +99,13 @@ def _plate_row(plate: PlateChange, unit: str) -> tuple[str, ...]:
 
 def _findings(word: str, findings: Sequence[Finding], unit: str) -> None:
     for f in findings:
-        note = f": {f.note}" if f.note else ""
+        note = f": {in_unit(f.note, unit)}" if f.note else ""
         print(f"  {word}: {f.status} {f.rule}, {f.plate}, {in_unit(f.where, unit)}{note}")
 
 
 def _totals(found: Comparison) -> str:
-    before, after = found.mass
-    text = f"mass of plates: {before:.2f} -> {after:.2f} kg"
+    (before, after), unit = found.mass, found.after.job.unit
+    text = f"mass of plates: {mass_figure(before, unit)} -> {mass_text(after, unit)}"
     old, new = totals(found.before), totals(found.after)
     if "cost" in old and "cost" in new:
         text += f"; cost {old['cost']:.2f} -> {new['cost']:.2f} {new['currency']}"

@@ -8,6 +8,7 @@ from partgen.cautions import SHORT
 from partgen.fit.fit import Fit, pad_text
 from partgen.measure import length_text, shown
 from partgen.packet.data import totals
+from partgen.packet.mass import mass_text
 from partgen.plates.plate import Plate
 from partgen.printing.cut import how_cut, size_text
 from partgen.printing.findings import what_to_heed
@@ -59,7 +60,7 @@ def totals_text(result: Made) -> str:
     metres = data["cut_length"] / 1000
     length = f"{metres:.1f} m" if unit == "mm" else f"{metres / 0.3048:.1f} ft"
     text = (
-        f"{data['pieces']} pieces, {data['mass_kg']:.2f} kg, cut {length}, "
+        f"{data['pieces']} pieces, {mass_text(data['mass_kg'], unit)}, cut {length}, "
         f"{data['pierces']} pierces"
     )
     if "cost" in data:
@@ -77,6 +78,6 @@ def _plate_row(plate: Plate, unit: str) -> tuple[str, ...]:
         f"{length_text(plate.thickness, unit)} {plate.material.name}",
         f"{shown(x1 - x0, unit, 1 if unit == 'mm' else 2)} x "
         f"{shown(y1 - y0, unit, 1 if unit == 'mm' else 2)}",
-        f"{plate.mass:.2f} kg",
+        mass_text(plate.mass, unit),
         f"rev {plate.revision}",
     )

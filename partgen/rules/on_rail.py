@@ -29,12 +29,14 @@ class OnRail:
         rail: the rail.
         leg: of the fillet along the plate's edge [mm].
         named: whether the job names that leg; else it is the usual one.
+        wall: of the rail, where the plate lies on it without a pad and it is known [mm].
     """
 
     plate: Plate
     rail: Rail
     leg: float
     named: bool
+    wall: float | None = None
 
     def height(self, point: Point) -> float:
         """Return how far a point lies above the rail's lower edge; negative below it [mm]."""
@@ -92,4 +94,5 @@ def on_rails(build: Build) -> Iterator[OnRail]:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                yield OnRail(drawn, rail, leg, named)
+                pads = shop.mount(part.name).fit.spacers[plate.name != "inner"]
+                yield OnRail(drawn, rail, leg, named, None if pads else rail.wall)

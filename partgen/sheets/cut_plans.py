@@ -19,6 +19,7 @@ from partgen.geometry.outline import Outline
 from partgen.layout import Layout, tip_ups
 from partgen.measure import in_unit, parse_length
 from partgen.plates.plate import Plate
+from partgen.sheets.kerf_asked import kerf_asked
 from partgen.sheets.nest import Nest
 
 MOST_JOINTS = 12
@@ -81,16 +82,9 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
     """Return what is asked, with the profile's kerf.
 
     Raises:
-        PartgenError: the kerf is no length or out of range, or the post profile is unknown.
+        PartgenError: the kerf is no length or unlikely, or the post profile is unknown.
     """
-    kerf = 0.0
-    if asked.kerf is not None:
-        typed = asked.kerf.strip()
-        kerf = process.kerf if typed == "profile" else parse_length(typed, unit)
-        if not 0.05 <= kerf <= 10:
-            raise PartgenError(
-                in_unit(f"--kerf {typed}: {kerf:g} mm is outside 0.05 to 10 mm", unit)
-            )
+    kerf = 0.0 if asked.kerf is None else kerf_asked(asked.kerf, process, unit)
     if not 0 <= asked.joints <= MOST_JOINTS:
         raise PartgenError(f"--joints {asked.joints}: write 0 to {MOST_JOINTS}")
     cool = process.cool if asked.cool is None else parse_length(asked.cool, unit)

@@ -83,7 +83,7 @@ def _plate(pages: Pages, laid: PlatePages, build: Build) -> None:
         _mark(pages, mark)
     if laid.rail:
         pages.line(laid.rail, FINE, (8.0, 3.0))
-        rail_words(pages, laid.rail, laid.tiling)
+        rail_words(pages, laid.rail, plate, laid.tiling)
     name_words(pages, plate, build, laid.rail, laid.tiling)
 
 

@@ -5,6 +5,7 @@ They are set whole on one page, clear of lines, as far as there is room.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, hypot, sin
 from textwrap import wrap
@@ -21,21 +22,29 @@ from partgen.template.pdf import Pages
 from partgen.template.tiles import Tiling
 
 RAIL = "rail: this line on its lower edge"
+RAIL_ROOM = 45.0  # mm; on less the words on the rail's edge become too small
 CAPITAL, LEAST = 3.5, 1.2  # mm, height of capitals, wanted and least
 WIDE, LINE = 0.8, 1.7  # width of a letter and height of a line over a capital's height
 MOST = 26  # letters in a line
 CLEAR = 8.0  # mm kept from other lines and from the page's edge
 
 
-def rail_words(pages: Pages, rail: tuple[Point, ...], tiling: Tiling) -> None:
-    """Name the rail's edge below the longest straight piece of it that is on one page."""
+def rail_words(pages: Pages, rail: tuple[Point, ...], plate: Plate, tiling: Tiling) -> None:
+    """Name the rail's edge below the longest straight piece of it that is on one page.
+
+    A piece between the plate's cut lines if there is one that holds the words.
+    """
     pieces = [
         shapely.intersection(shapely.LineString(ends), shapely.box(*tile.box))
         for ends in pairwise(rail)
         for tile in tiling.tiles
     ]
-    longest = max((p for p in pieces if p.geom_type == "LineString"), key=lambda p: p.length)
-    if longest.is_empty:
+    cuts = plate.polygon("outside").boundary.buffer(CLEAR)
+    clear = [part for p in pieces for part in shapely.get_parts(p.difference(cuts))]
+    free, longest = _longest(clear), _longest(pieces)
+    if free is not None and free.length >= RAIL_ROOM:
+        longest = free
+    if longest is None:
         return
     a, b = sorted(longest.coords)
     angle = atan2(b[1] - a[1], b[0] - a[0])
@@ -45,6 +54,11 @@ def rail_words(pages: Pages, rail: tuple[Point, ...], tiling: Tiling) -> None:
         a[1] + along * sin(angle) - below * cos(angle),
     )
     pages.words(RAIL, at, 2.5, angle=degrees(angle), most=0.9 * dist(a, b))
+
+
+def _longest(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry | None:
+    lines = [p for p in pieces if p.geom_type == "LineString" and not p.is_empty]
+    return max(lines, key=lambda p: p.length, default=None)
 
 
 def name_words(

@@ -220,7 +220,8 @@ def test_a_hole_that_is_not_there(tmp_path):
     ("args", "says"),
     [(("--kerf", "a lot"), "a lot"), (("--kerf", "0"), "outside 0.05 to 10 mm"),
      (("--kerf", "17 mm"), "kerf, 17 mm|outside 0.05 to 10 mm"), (("--joints", "40"), "write 0 to 12"),
-     (("--motion", "plane"), "plain"), (("--motion", "no.toml"), "No such file")],
+     (("--kerf", "0.06"), "read as 0.06 mm, far off the profile's 1.7 mm; write its unit too, as 0.06mm or 0.06in"),
+     (("--kerf", "1,6"), "--kerf: '1,6' is no length; write a decimal point"), (("--motion", "plane"), "plain"), (("--motion", "no.toml"), "No such file")],
 )  # fmt: skip
 def test_wrong_options_are_one_line_and_nothing_is_written(args, says, tmp_path):
     out = run("make", BUGGY, "--out", tmp_path / "out", *args, code=2)

@@ -152,6 +152,10 @@ MISTAKES = {
     "no unit": (r"G21\n", "", "before unit"),
     "torch left on": (r"M5\nM5\nM2", "M2", "ends with the torch on"),
     "an arc off its centre": (r"(G3 X\S+ Y\S+) I0.0000", r"\1 I0.0300", "differ in radius"),
+    "a dwell after the cut began": (r"(G4 P0.40\n)(G1 .*\n)", r"\2\1", "before its dwell"),
+    "a dwell with the torch off": (r"(M3\n)(G4 P0.40\n)", r"\2\1", "dwell with the torch off"),
+    "a cut made twice": (r"(\(cut 2(?s:.*?))(?=\(cut 3)", r"\1\1", r"\d mm .* is cut twice"),
+    "feed by the turn": (r"G94", "G95", "G95 is not known here"),
     "a word unknown": (r"G17", "G17 Pang", "'Pang' is no word"),
     "a code unknown": (r"G17", "G18", "G18 is not known here"),
 }

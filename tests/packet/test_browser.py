@@ -44,10 +44,26 @@ frame.onload = () => {
     boxes.filter(([, p]) => p.left < view.left - 1 || p.right > view.right + 1)
       .forEach(([a]) => met.push(a + ' | edge of the picture'));
   }
+  // Lines of a plate's drawing, looked at every pixel, against the letters' middle: their ink.
+  const crossed = [];
+  for (const svg of page.querySelectorAll('.plate svg')) {
+    if (!svg.querySelector('title').textContent.includes(' x ')) continue;
+    const boxes = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBoundingClientRect()]);
+    for (const line of svg.querySelectorAll('path')) {
+      const long = line.getTotalLength(), m = line.getScreenCTM();
+      for (let at = 0; at <= long; at += 1 / m.a) {
+        const p = line.getPointAtLength(at), x = m.a * p.x + m.e, y = m.d * p.y + m.f;
+        for (const [text, b] of boxes) {
+          const dx = (b.width < b.height ? 0.25 : 0.05) * b.width, dy = (b.width < b.height ? 0.05 : 0.25) * b.height;
+          if (x > b.left + dx && x < b.right - dx && y > b.top + dy && y < b.bottom - dy) crossed.push(text);
+        }
+      }
+    }
+  }
   const small = Math.min(...[...page.querySelectorAll('.plate text')].map(t => t.getAttribute('font-size')
     * t.ownerSVGElement.getBoundingClientRect().width / t.ownerSVGElement.viewBox.baseVal.width));
   const columns = new Set([...page.querySelectorAll('.plate')].map(e => e.getBoundingClientRect().left)).size;
-  document.body.textContent = JSON.stringify({columns, scroll: page.documentElement.scrollWidth, out, met,
+  document.body.textContent = JSON.stringify({columns, crossed: [...new Set(crossed)], scroll: page.documentElement.scrollWidth, out, met,
     texts: page.querySelectorAll('svg text').length, small, title: page.title});
 };
 """
@@ -98,6 +114,7 @@ def test_fits_a_phone_with_no_text_on_another(pages, tmp_path):
         assert seen["texts"] > 20
         assert (seen["scroll"], seen["out"]) == (PHONE, []), name
         assert seen["met"] == [], name
+        assert seen["crossed"] == [], name
         assert seen["small"] > LEAST_TEXT, name
         assert seen["columns"] == 1
 
@@ -113,6 +130,15 @@ def test_plates_stand_in_two_columns_on_a_wide_screen(pages, tmp_path):
 def test_the_probe_sees_a_page_that_is_too_wide(pages, tmp_path):
     wide = pages["failing"].replace("<h1>", "<h1 style='width:400px'>")
     assert probe(tmp_path, wide, PHONE)["out"]
+
+
+def test_the_probe_sees_a_line_through_a_letter(pages, tmp_path):
+    content = pages["hill-trial-buggy"]
+    letter = re.search(r'<text x="([-\d.]+)" y="([-\d.]+)"[^>]*>B</text>', content)
+    x, y = float(letter[1]), float(letter[2])
+    line = f'<path d="M{x - 9} {y}L{x + 9} {y}"/>'
+    struck = content.replace(letter[0], letter[0] + line, 1)
+    assert probe(tmp_path, struck, PHONE)["crossed"] == ["B"]
 
 
 def test_loads_without_an_error(pages, tmp_path):

@@ -1,18 +1,20 @@
 """Dimensioned drawings: every opening once, from a real edge, the same on both hands, readable."""
 
 from dataclasses import replace
-from math import hypot
+from math import asin, hypot, tan
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+import shapely
 from helpers import plate
 from hypothesis import given
 from hypothesis import strategies as st
 
 from partgen.geometry.belt import rectangle
-from partgen.geometry.outline import Outline
-from partgen.packet.datum import datum, datum_edge
+from partgen.geometry.outline import Outline, Vertex
+from partgen.geometry.oval import oval
+from partgen.packet.datum import datum, datum_edge, turned
 from partgen.packet.dimensions import callouts, ordinates, window_text
 from partgen.packet.drawing import drawing
 from partgen.packet.rail_line import rail_line
@@ -22,6 +24,7 @@ from partgen.tasks.making import checked
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo_parts").glob("*.toml"))
 TILTED = [(0, 0), (200, 40), (190, 140), (30, 110)]
+TRIANGLE = plate([(0, 0), (80, 0), (15, 40)]).outline
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -45,6 +48,14 @@ def test_demo_drawings_print_nothing_on_anything_else(demo):
         for k, first in enumerate(made.words):
             for second in made.words[k + 1 :]:
                 assert not boxes_meet(first.box, second.box), (piece.label, first, second)
+            ink = shapely.box(*first.box)
+            lines = [line for line in made.chains if shapely.LineString(line).intersects(ink)]
+            assert not lines, (piece.label, first, lines)
+            assert not any(
+                shapely.LineString(s.at(k / 8) for k in range(9)).intersects(ink)
+                for outline in made.at.plate.outlines
+                for s in outline.segments
+            ), (piece.label, first)
 
 
 def test_values_are_distances_from_the_datum_edge():
@@ -100,7 +111,7 @@ def test_openings_with_one_distance_share_it():
         (1, 30, ("hole a", "hole b")),
         (1, 60, ("hole c",)),
     ]
-    assert next(c.text for c in callouts(datum(piece), "mm")) == "3 x Ø9 M8 a ..."
+    assert next(c.text for c in callouts(datum(piece), "mm")) == "3 x Ø9 for M8 (a, ..., c)"
 
 
 def test_both_hands_read_the_same():
@@ -150,9 +161,12 @@ def test_round_plate_has_a_diameter_and_touch_lines():
         (Outline.circle(0, 0, 18), "Ø18"),
         (Outline.slot(0, 0, 40, 12), "slot 40 x 12"),
         (Outline.slot(0, 0, 40, 12, 30), "slot 40 x 12 at 30.0°"),
-        (rectangle(50, 30, 12), "50 x 30 R12"),
-        (rectangle(50, 30, 12).turned(10), "50 x 30 R12 at 10.0°"),
-        (rectangle(50, 30, 0), "50 x 30"),
+        (rectangle(50, 30, 12), "rectangle 50 x 30 R12"),
+        (rectangle(50, 30, 12).turned(10), "rectangle 50 x 30 R12 at 10.0°"),
+        (rectangle(50, 30, 0), "rectangle 50 x 30"),
+        (rectangle(80, 44, 22), "slot 80 x 44"),
+        (oval(54, 34, angle=-25), "oval 54 x 34 at 25.0°"),
+        (TRIANGLE, "opening 80 x 40"),
     ],
 )
 def test_windows_are_called_by_their_shape(outline, text):
@@ -164,6 +178,42 @@ def test_radii_are_counted_by_centre():
         c.text for c in callouts(datum(replace(tilted([]), outline=rectangle(80, 60, 6))), "mm")
     ]
     assert corners == ["4 x R6"]
+
+
+def test_bend_lines_are_placed_from_the_edge_they_run_along():
+    """A tapered plate: measured from its short square end, not from its longer slanting edges."""
+    bend = Mark("bend", ((130, 12), (130, 88)), 12.0, 30.0)
+    back = Mark("bend", ((310, 22), (310, 78)), 12.0, -40.0)
+    piece = replace(
+        plate([(0, 0), (400, 25), (400, 75), (0, 100)], holes=[("a", 60, 40, "M10")]),
+        marks=(bend, back),
+    )
+    for turn in (0.0, 35.0):
+        at = datum(turned(piece, turn))
+        assert at.edges[at.main].length == pytest.approx(100)
+        found = {o.of: o.value for o in ordinates(at) if o.axis == at.main}
+        assert found[("bend 1",)] == pytest.approx(130)
+        assert found[("bend 2",)] == pytest.approx(310)
+        assert found[("hole a",)] == pytest.approx(60)
+        texts_ = [c.text for c in callouts(at, "mm")]
+        assert "bend 30° towards you, R12 inside (1)" in texts_
+        assert "bend 40° away from you, R12 inside (2)" in texts_
+
+
+def test_a_bend_that_runs_along_no_edge_is_placed_by_both_its_ends():
+    slant = Mark("bend", ((50, 20), (150, 60)), 9.0, 12.0)
+    at = datum(replace(plate([(0, 0), (200, 0), (200, 90), (0, 90)]), marks=(slant,)))
+    assert [(o.axis, o.value) for o in ordinates(at)] == [(0, 50), (0, 150), (1, 20), (1, 60)]
+
+
+def test_arcs_too_gentle_to_measure_have_no_letter():
+    """R5000 over 200 mm of edge rises a millimetre: nobody measures that, the template shows it."""
+    rise, ear = tan(asin(100 / 5000) / 2), tan(asin(20 / 25) / 2)
+    corners = [(0, 0), (80, 0, ear), (120, 0), (200, 0), (200, 60, rise), (0, 60)]
+    wide = replace(tilted([]), outline=Outline.of(Vertex(*c) for c in corners))
+    assert [c.text for c in callouts(datum(wide), "mm")] == ["R25"]
+    assert "template" in " ".join(texts(drawing(wide, "mm").svg("x")))
+    assert "template" not in " ".join(texts(drawing(tilted([]), "mm").svg("x")))
 
 
 def test_lines_that_are_no_cuts_are_named():

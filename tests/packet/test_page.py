@@ -74,7 +74,9 @@ def test_page_of_a_demo_holds_everything(demo):
         assert title in text
     for plate in made.build.plates:
         assert text.count(plate.label) >= 3
-        assert f"{plate.mass:.2f} kg" in text
+        pounds = made.build.job.unit == "in"
+        mass = f"{plate.mass / 0.45359237:.2f} lb" if pounds else f"{plate.mass:.2f} kg"
+        assert mass in text
     assert text.count("HOLD.") == 5
     assert STOPPED not in text
     assert {"script", "iframe", "link", "object"}.isdisjoint(reader.tags)

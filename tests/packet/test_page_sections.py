@@ -244,6 +244,29 @@ def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
             assert float(entry["margin"]) == pytest.approx(f.margin, abs=6e-5)
 
 
+def test_a_mounts_section_is_drawn_beside_its_first_finding_only(tmp_path):
+    """No [[room]] and a wide gap: two findings of one mount, one picture, and words that point to it."""
+    path = changed(tmp_path, ("joint_width = 57", "joint_width = 55"))
+    content = make(path, {}, (), "R2000").files[FILE].decode("utf-8")
+    findings = content.split('id="findings"')[1].split("</section>")[0]
+    cards = [c for c in findings.split("<article")[1:] if "lower-front-mount</h3>" in c]
+    assert len(cards) == 2
+    assert ["<svg" in c for c in cards] == [True, False]
+    assert ["stands above" in c for c in cards] == [False, True]
+
+
+def test_a_page_in_inches_speaks_no_millimetres():
+    """Holes to drill, notes at the table, masses; the weld notes give both units."""
+    made = make(ROOT / "demo_parts" / "camping-trailer.toml", {}, (), "R2000")
+    seen = re.sub(
+        r"<style.*?</style>|<[^>]+>", "|", made.files[FILE].decode("utf-8"), flags=re.DOTALL
+    )
+    assert "in off by ISO 9013" in seen
+    assert not re.findall(r"[\d.]+ mm\b(?! \()", seen)
+    assert not re.search(r"\d kg", seen)
+    assert b" mm" not in made.files["holes.csv"]
+
+
 def test_the_list_of_findings_is_in_inches_for_a_job_in_inches():
     found = [
         Finding(rule="web", plate="a/b", where="hole 1", status=Status.FAIL, measured=12.7,

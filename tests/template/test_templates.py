@@ -2,7 +2,7 @@
 
 import io
 from dataclasses import dataclass, replace
-from math import hypot
+from math import cos, hypot, radians, sin
 from operator import mul
 from pathlib import Path
 
@@ -19,6 +19,8 @@ from partgen.plates.plate import Hole, Window
 from partgen.reference.bolt import bolt
 from partgen.tasks.making import checked
 from partgen.template.paper import SIZES, paper
+from partgen.template.plate_pages import plate_pages
+from partgen.template.plate_words import RAIL, rail_words
 from partgen.template.templates import chosen, templates
 
 ROOT = Path(__file__).parents[2]
@@ -329,3 +331,23 @@ def test_plates_are_chosen_by_part_plate_or_label():
     assert len(chosen(made.plates, ["lower-front-mount/outer/left", "web"])) == 3
     with pytest.raises(PartgenError, match="rail-spacer"):
         chosen(made.plates, ["rail-spacr"])
+
+
+def test_words_on_the_rail_keep_off_the_cut_lines():
+    """The buggy's rail line leaves the plate on both sides: its words stand between the edges."""
+    build, _ = checked(BUGGY, {})
+    plate = next(p for p in build.plates if p.label == "lower-front-mount/outer/left")
+    edge = plate.outline.polygon("inside").boundary
+    laid = plate_pages(plate, build, paper("a4"))
+    said = []
+
+    class Heard:
+        def words(self, text, at, height, *, angle, most):
+            assert text == RAIL
+            said.append((at, height, angle, min(most, 0.75 * height * len(text))))
+
+    rail_words(Heard(), laid.rail, plate, laid.tiling)
+    ((x, y), height, angle, long) = said[0]
+    c, s = cos(radians(angle)), sin(radians(angle))
+    corners = [(x, y), (x + long * c, y + long * s)]
+    assert edge.distance(shapely.LineString(corners)) > height

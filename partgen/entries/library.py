@@ -28,7 +28,7 @@ from partgen.toml_text import toml_data
 
 LARGEST_FILE = 1_000_000  # bytes
 LONGEST_NAME = 100  # characters
-RAIL_KEYS = ("width", "depth", "corner_radius")
+RAIL_KEYS = ("width", "depth", "corner_radius", "wall")
 
 
 class LibraryFile(Entry):

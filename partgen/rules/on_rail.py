@@ -29,12 +29,14 @@ class OnRail:
         rail: the rail.
         leg: of the fillet along the plate's edge [mm].
         named: whether the job names that leg; else it is the usual one.
+        wall: of the rail, where the plate lies on it without a pad and it is known [mm].
     """
 
     plate: Plate
     rail: Rail
     leg: float
     named: bool
+    wall: float | None = None
 
     def height(self, point: Point) -> float:
         """Return how far a point lies above the rail's lower edge; negative below it [mm]."""
@@ -81,10 +83,11 @@ class OnRail:
 def on_rails(build: Build) -> Iterator[OnRail]:
     """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
     shop: Shop = build.shop
+    mounts = {mount.name: mount for mount in build.mounts if mount.rail}
     seen: set[str] = set()
     for part in build.job.parts:
-        leg = part.leg(shop)
-        if leg is None:
+        mount, leg = mounts.get(part.name), part.leg(shop)
+        if mount is None or leg is None:
             continue
         rail = shop.rail(getattr(part, "rail", ""))
         named = getattr(part, "weld_leg", None) is not None
@@ -92,4 +95,5 @@ def on_rails(build: Build) -> Iterator[OnRail]:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                yield OnRail(drawn, rail, leg, named)
+                padded = mount.fit.spacers[plate.name != "inner"]
+                yield OnRail(drawn, rail, leg, named, None if padded else rail.wall)

@@ -116,4 +116,10 @@ REASONS: dict[str, dict[str, str]] = {
         "of_piece: limits.values.flange_keep_out > required -> "
         "limits.values.flange_keep_out >= required": "both ask for the same",
     },
+    "partgen/strength/section.py": {
+        "np.polynomial.legendre.leggauss(16) -> np.polynomial.legendre.leggauss(17)": "more points are "
+        "as exact",
+        "_along: int(abs(s.sweep) // (pi / 2)) + 1 -> int(abs(s.sweep) // (pi / 2)) + 2": "more pieces "
+        "are as exact",
+    },
 }

@@ -80,7 +80,8 @@ def _of_table(table: Table, name: str, bolt: Bolt, metric: bool) -> BoltGrade:
         if str(row[column]) == name and low - SLACK <= size <= top + SLACK:  # the first that fits
             fields = ("sp", "yield", "rm") if metric else ("proof", "yield", "tensile")
             mpa = (table.number(row, f) * MPA_PER[table.units[f]] for f in fields)
-            return BoltGrade(name, *mpa, table.cite(row))
+            proof, yields, tensile = mpa
+            return BoltGrade(name, proof, yields, tensile, table.cite(row))
     raise ProfileError(f"bolt {bolt.size}: {table.source.cite} prints no grade {name} at this size")
 
 

@@ -22,6 +22,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from inspect import CO_OPTIMIZED
 from pathlib import Path
@@ -66,7 +67,8 @@ class Mutant:
     @property
     def reason(self) -> str | None:
         """Return why no test can notice it."""
-        return REASONS.get(self.name, {}).get(self.text)
+        where = "".join(f"{function}: " for _, function, _ in self.codes)
+        return REASONS.get(self.name, {}).get(where + self.text)
 
 
 def functions(code: CodeType, top: Key | None = None) -> Iterator[tuple[CodeType, Key]]:
@@ -239,20 +241,23 @@ def pytest_runner() -> ModuleType:
     return runner
 
 
-def from_nothing(project: Path, mutants: Sequence[Mutant], tests: Sequence[str]) -> list[Mutant]:
-    """Return the mutants of one file on which the tests pass, each in a process of its own."""
+def from_nothing(project: Path, mutants: Sequence[tuple[Mutant, Sequence[str]]]) -> list[Mutant]:
+    """Return the mutants that their tests do not notice, each in a copy and a process of its own."""
+    whole = {mutant.name: tests for mutant, tests in mutants}
+    with ThreadPoolExecutor(WORKERS) as pool:
+        passed = pool.map(lambda tests: _passes_on(project, tests), whole.values())
+        for name in (name for name, ok in zip(whole, passed, strict=True) if not ok):
+            raise SystemExit(f"{name}: its tests fail before anything is broken")
+        left = pool.map(lambda pair: _passes_on(project, pair[1], pair[0]), mutants)
+        return [mutant for (mutant, _), ok in zip(mutants, left, strict=True) if ok]
+
+
+def _passes_on(project: Path, tests: Sequence[str], mutant: Mutant | None = None) -> bool:
     with tempfile.TemporaryDirectory() as top:
-        folder = copied(Path(top) / "whole", project)
-        if mutants and not _passes_from_nothing(folder, tests):
-            raise SystemExit(f"{mutants[0].name}: its tests fail before anything is broken")
-        left = []
-        for k, mutant in enumerate(mutants):
-            broken = copied(Path(top) / str(k), project)
-            (broken / mutant.name).write_text(mutant.source, encoding="utf-8")
-            if _passes_from_nothing(broken, tests):
-                left.append(mutant)
-            shutil.rmtree(broken)
-    return left
+        folder = copied(Path(top) / "project", project)
+        if mutant:
+            (folder / mutant.name).write_text(mutant.source, encoding="utf-8")
+        return _passes_from_nothing(folder, tests)
 
 
 def _passes_from_nothing(folder: Path, tests: Sequence[str]) -> bool:
@@ -282,16 +287,16 @@ def main() -> int:
 
 def report(breaking: Breaking) -> int:
     """Print what is left of each file; return the exit status."""
-    left = []
+    unknown = [m for m in breaking.survivors if m.reason is None]
+    tests = {name: breaking.tests_of(name) or TESTS for name in breaking.targets}
+    left = from_nothing(breaking.folder, [(m, tests[m.name]) for m in unknown])
     for name in breaking.targets:
-        mine = [m for m in breaking.survivors if m.name == name]
-        tests = breaking.tests_of(name) or TESTS
-        unknown = from_nothing(breaking.folder, [m for m in mine if m.reason is None], tests)
-        left += unknown
+        mine = [m for m in left if m.name == name]
+        reasons = sum(m.reason is not None for m in breaking.survivors if m.name == name)
         print(
             f"{name}: {breaking.tried.get(name, 0)} mutants, "
-            f"{sum(m.reason is not None for m in mine)} with a reason, {len(unknown)} survive",
-            *unknown, sep="\n    ", flush=True,
+            f"{reasons} with a reason, {len(mine)} survive",
+            *mine, sep="\n    ", flush=True,
         )  # fmt: skip
     return int(bool(left))
 

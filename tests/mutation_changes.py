@@ -78,9 +78,9 @@ def mutants(tree: ast.Module) -> Iterator[tuple[int, str]]:
                 for other in changes(node):
                     ast.copy_location(other, node)
                     ast.fix_missing_locations(other)
+                    before = _text(node, parent)
                     _put(parent, field, value, k, other)
-                    text = f"{ast.unparse(_head(node))} -> {ast.unparse(_head(other))}"
-                    yield getattr(node, "lineno", 0), text
+                    yield getattr(node, "lineno", 0), f"{before} -> {_text(other, parent)}"
                     _put(parent, field, value, k, node)
 
 
@@ -110,5 +110,9 @@ def _put(parent: ast.AST, field: str, value: object, k: int, node: ast.AST) -> N
         setattr(parent, field, node)
 
 
-def _head(node: ast.AST) -> ast.AST:
-    return node.test if isinstance(node, ast.If) else node
+def _text(node: ast.AST, parent: ast.AST) -> str:
+    """Return what tells a place from others: the condition, a constant with what it stands in."""
+    shown = node.test if isinstance(node, ast.If) else node
+    if isinstance(node, ast.Constant) and not isinstance(parent, ast.arguments):
+        shown = parent
+    return ast.unparse(shown).partition("\n")[0]

@@ -1,35 +1,125 @@
 """Mutants that no test can notice, and why; ``mutation.py`` passes over these and no others."""
 
-# file: {the mutant's text: why no test can notice it}
+CHOICE = "at the limit itself, which is a choice, either answer is right"
+
+# file: {"function: the mutant's text", no function outside of one: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
     "partgen/fit/fit.py": {
+        "MOST_OPTIONS = 20 -> MOST_OPTIONS = 21": "lengths of lists, chosen freely",
+        "MOST_STACKED = 20 -> MOST_STACKED = 21": "lengths of lists, chosen freely",
         "2 -> 3": "most_plates: more than one is more than one",
-        "20 -> 21": "lengths of lists, chosen freely",
-        "False -> True": "the same for all that fall short",
-        "0 -> 1": "the same for all that fall short",
-        "6 -> 7": "digits a sum is rounded to before it is ranked",
+        "_rank: round(least, 6) -> round(least, 7)": "digits a sum is rounded to before it is ranked",
+        "_rank: 0 if short else _stacked(fit) -> 1 if short else _stacked(fit)": "the same for all "
+        "that fall short",
+    },
+    "partgen/fit/mount.py": {
+        "Mount.ear_gap: self.bolts[0] -> self.bolts[1]": "every length goes through the same ears",
     },
     "partgen/geometry/belt.py": {
-        "not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner itself",
-        "not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
-        "wrap.bulge -> True": "doubled points are dropped by Outline.of",
-        "0.0 -> 1.0": "the bulge of a point without length is dropped by Outline.of",
-        "0 -> 1": "a turn between 0 and 1 with a radius of that sign is met by no straight edge",
-        "turn > 0 -> turn >= 0": "turns within FLAT are passed over before",
-        "pin.radius > 0 -> pin.radius >= 0": "a radius of 0 is passed over before",
-        "abs(turn) > 1.6 * pi -> abs(turn) >= 1.6 * pi": "the limit itself is arbitrary",
-        "room < -1e-09 -> room <= -1e-09": "a tolerance",
-        "1e-09 -> 0.001": "a tolerance",
-        "away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are refused: "
-        "a tangent of no length crosses itself",
+        "_wrap: not pin.blend or abs(turn) <= FLAT -> False": "a blend of nothing gives the corner",
+        "_wrap: not pin.blend or abs(turn) <= FLAT -> not pin.blend and abs(turn) <= FLAT": "likewise",
+        "_wrap: _Wrap((pin.x, pin.y), (pin.x, pin.y), 0.0) -> "
+        "_Wrap((pin.x, pin.y), (pin.x, pin.y), 1.0)": "doubled points are dropped by Outline.of",
+        "belt: wrap.bulge -> True": "doubled points are dropped by Outline.of",
+        "_round_pin: tan(turn / 4) if abs(turn) > FLAT else 0.0 -> "
+        "tan(turn / 4) if abs(turn) > FLAT else 1.0": "doubled points are dropped by Outline.of",
+        "_round_pin: turn > 0 -> turn >= 0": "turns within FLAT are passed over before",
+        "_round_pin: pin.radius > 0 -> pin.radius >= 0": "a radius of 0 is passed over before",
+        "_round_pin: abs(turn) > 1.6 * pi -> abs(turn) >= 1.6 * pi": "the limit itself is arbitrary",
+        "_need_room: room < -1e-09 -> room <= -1e-09": "a tolerance",
+        "_need_room: -1e-09 -> -0.001": "a tolerance",
+        "_tangent: away <= abs(a.radius - b.radius) -> away < abs(a.radius - b.radius)": "both are "
+        "refused: a tangent of no length crosses itself",
+    },
+    "partgen/geometry/nearness.py": {
+        "_to_lines: np.maximum((way * way).sum(axis=1), 1e-300) -> "
+        "np.maximum((way * way).sum(axis=1), 1e-294)": "no edge is so short",
+        "_to_arcs: sweep > 0 -> sweep >= 0": "an arc turns",
+        "_to_arcs: turn <= sweep -> turn < sweep": "at its end both distances are the same",
+        "_to_arcs: turn >= 2 * np.pi + sweep -> turn > 2 * np.pi + sweep": "likewise",
+        "between: away > 0 -> away >= 0": "what touches is 0 apart both ways",
+        "_exact: gaps[k] >= best -> gaps[k] > best": "boxes as far apart hold nothing nearer",
     },
     "partgen/geometry/outline.py": {
-        "s.bulge -> True": "a line has radius 0, and its middle lies on itself",
-        "s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
-        "0 -> 1": "either half of a circle has the same centre",
-        "outline.area < 0 -> outline.area <= 0": "no area is refused next",
-        "2 -> 3": "a finer view of an arc is as good",
-        "abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a tolerance",
-        "hypot(a.x - b.x, a.y - b.y) <= tolerance -> hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+        "Outline.centroid: s.bulge -> True": "a line has radius 0",
+        "Outline.polygon: s.bulge -> True": "a line's middle lies on itself",
+        "Outline.polygon: s.bulge > 0 -> s.bulge >= 0": "lines are passed over before",
+        "Outline.of: outline.area < 0 -> outline.area <= 0": "no area is refused next",
+        "Outline.circle_of: self.segments[0] -> self.segments[1]": "either half of a circle has the "
+        "same centre",
+        "_steps: max(2, ceil(abs(s.sweep) / (2 * acos(ratio)))) -> "
+        "max(3, ceil(abs(s.sweep) / (2 * acos(ratio))))": "a finer view of an arc is as good",
+        "_near: abs(a.bulge - b.bulge) <= tolerance -> abs(a.bulge - b.bulge) < tolerance": "a "
+        "tolerance",
+        "_near: hypot(a.x - b.x, a.y - b.y) <= tolerance -> "
+        "hypot(a.x - b.x, a.y - b.y) < tolerance": "a tolerance",
+    },
+    "partgen/rules/screened.py": {
+        "unjudged: Screened(mount.name, plate, None, 1.0, side, mode, why) -> "
+        "Screened(mount.name, plate, None, 2.0, side, mode, why)": "what cannot be judged has no share",
+    },
+    "partgen/rules/screen_weld.py": {
+        "STATIONS = 24 -> STATIONS = 25": "how many sections, chosen freely",
+        "_sections: range(1, STATIONS + 1) -> range(2, STATIONS + 1)": "nearest to the bolt the arm "
+        "is a 24th of the whole: never the weakest section",
+    },
+    "partgen/strength/column.py": {
+        "column: slenderness >= transition(fy, elastic) -> slenderness > transition(fy, elastic)": "both "
+        "formulas meet there",
+    },
+    "partgen/strength/en_pin.py": {
+        "least_end: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "end_force: 2 * thickness * fy / GAMMA_M0 -> 2 * thickness * fy * GAMMA_M0": "gamma_M0 is 1",
+        "least_thickness: force * GAMMA_M0 -> force / GAMMA_M0": "gamma_M0 is 1",
+        "pin_moment: 0.8 * pin.modulus * pin.fy / GAMMA_M6_SER -> "
+        "0.8 * pin.modulus * pin.fy * GAMMA_M6_SER": "gamma_M6,ser is 1",
+        "pin_bending: pin_moment(pin) * GAMMA_M0 -> pin_moment(pin) / GAMMA_M0": "gamma_M0 is 1",
+    },
+    "partgen/strength/fillet_weld.py": {
+        "effective_length: slender > 300 -> slender >= 300": "180 legs by both at 300",
+    },
+    "partgen/strength/reach.py": {
+        "_hits: square < 0 -> square <= 0": "a ray that only touches an arc may meet it or not",
+    },
+    "partgen/reference/rule_set.py": {
+        "RuleSet._oversized: hole <= table.mm(row, 'standard') + ROUNDED -> "
+        "hole < table.mm(row, 'standard') + ROUNDED": CHOICE,
+    },
+    "partgen/rules/bend_radius.py": {
+        "check: mark.angle > 0 -> mark.angle >= 0": "a bend by 0 degrees is none",
+    },
+    "partgen/rules/edge_distance.py": {
+        "_finding: f[2].value or 0.0 -> f[2].value or 1.0": "a size is printed for all edges or none",
+    },
+    "partgen/rules/gusset_end.py": {
+        "check: abs(turn(before, s) - 90) > SQUARE -> abs(turn(before, s) - 90) >= SQUARE": CHOICE,
+    },
+    "partgen/rules/hole_clearance.py": {
+        "_of_hole: away > FAR * bolt.tool_diameter -> away >= FAR * bolt.tool_diameter": CHOICE,
+    },
+    "partgen/rules/inside_corner.py": {
+        "inside_corners: way * turn(segments[k - 1], s) > SHARP -> "
+        "way * turn(segments[k - 1], s) >= SHARP": CHOICE,
+        "inside_corners: _swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
+    },
+    "partgen/rules/neck.py": {
+        "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
+        "neck: width >= least -> width > least": "of two necks equally wide either may be shown",
+    },
+    "partgen/rules/on_rail.py": {
+        "OnRail.shelves: abs(h - middle) <= PARALLEL -> abs(h - middle) < PARALLEL": CHOICE,
+        "OnRail.shelves: middle < self.rail.depth / 2 -> middle <= self.rail.depth / 2": "halfway up "
+        "the shelf is the same both ways",
+    },
+    "partgen/rules/plate_end.py": {"of_piece: measured > ALONG -> measured >= ALONG": CHOICE},
+    "partgen/rules/weld_shelf.py": {
+        "of_piece: limits.values.flange_keep_out > required -> "
+        "limits.values.flange_keep_out >= required": "both ask for the same",
+    },
+    "partgen/strength/section.py": {
+        "np.polynomial.legendre.leggauss(16) -> np.polynomial.legendre.leggauss(17)": "more points are "
+        "as exact",
+        "_along: int(abs(s.sweep) // (pi / 2)) + 1 -> int(abs(s.sweep) // (pi / 2)) + 2": "more pieces "
+        "are as exact",
     },
 }

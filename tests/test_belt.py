@@ -136,6 +136,7 @@ def test_corners_in_line_need_no_arc():
 
 def test_a_rectangle_with_full_round_ends():
     assert rectangle(40, 20, 10).area == pytest.approx(20 * 20 + pi * 100)
+    assert rectangle(40, 20).box == (-20, -10, 20, 10)
     assert rectangle(40, 20, at=(3, 9)).box == (-17, -1, 23, 19)
 
 

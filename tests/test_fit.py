@@ -234,3 +234,10 @@ def test_inward_is_outward_mirrored(joint, shift):
     out, inward = (metric(40, joint, 3, 4, 6, 8, shift=s)[0] for s in (shift, -shift))
     assert out.excess == pytest.approx(inward.excess)
     assert out.off == pytest.approx(inward.off)
+
+
+def test_what_is_not_told_takes_nothing_off():
+    bare = Fit(50, 57, 0.8)
+    assert (bare.need, bare.final_clearance, bare.off) == (pytest.approx(7.8), -7, 0)
+    best = metric(50, 57, 4)[0]
+    assert (best.excess, best.final_clearance, best.off) == (pytest.approx(0.2), 1, 0)

@@ -1,5 +1,7 @@
 """Corners of the geometry kernel that whole plates do not show."""
 
+from math import pi
+
 import pytest
 
 from partgen.errors import GeometryError
@@ -53,6 +55,29 @@ def test_a_crossing_of_a_twentieth_of_a_mm_is_seen():
         Outline.of(points)
     clear = Vertex(140, 10, -9.95 / 40)
     assert Outline.of([*points[:3], clear, *points[4:]]).area > 0
+
+
+def test_a_bow_across_a_gap_by_a_twentieth_of_a_mm_is_seen():
+    """A fork's lower prong bows by 7.55 mm over 80 into a gap of 7.5; two chords would hide it."""
+    ends = [(20, 20), (20, 27.5), (100, 27.5), (100, 50), (0, 50)]
+    for sag, crosses in ((7.55, True), (7.45, False)):
+        bowed = [Vertex(0, 0), Vertex(100, 0), Vertex(100, 20, sag / 40)]
+        points = [*bowed, *(Vertex(*p) for p in ends)]
+        if crosses:
+            with pytest.raises(GeometryError, match="crosses itself"):
+                Outline.of(points)
+        else:
+            assert Outline.of(points).area > 0
+
+
+def test_an_outline_may_be_smaller_than_a_square_mm():
+    assert Outline.of([Vertex(3, 1), Vertex(4, 1), Vertex(3, 1.8)]).area == pytest.approx(0.4)
+
+
+def test_a_belt_goes_round_pins_of_less_than_a_mm():
+    """A triangle of 30, 40 and 50 about pins of 0.8: as long as it is, and once round a pin."""
+    outline = belt([Pin(5, 2, 0.8), Pin(45, 2, 0.8), Pin(5, 32, 0.8)])
+    assert outline.length == pytest.approx(120 + 1.6 * pi)
 
 
 def test_a_slot_lies_along_x_unless_turned():

@@ -8,9 +8,11 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partgen.geometry import nearness
 from partgen.geometry.belt import Pin, belt, corners, rectangle
 from partgen.geometry.nearness import between, box_gaps, point_distances
-from partgen.geometry.outline import Outline, distance
+from partgen.geometry.outline import Outline, Vertex, distance
+from partgen.geometry.segment import closest
 
 EDGE = belt([*corners([(0, 0), (210, 4)], 3), Pin(180, 131, 24), *corners([(0, 95)], 7)])
 SHAPES = [
@@ -35,6 +37,40 @@ def test_points_against_outlines(points):
     away = point_distances(np.array(points), SHAPES)
     for k, point in enumerate(points):
         assert away[k] == pytest.approx([o.distance(point) for o in SHAPES], abs=1e-8)
+
+
+BOWED = Outline(  # its top: a hollow 3 deep over 60 wide, a bow 2 high over 40; a chamfer of 0.5
+    (
+        Vertex(0, 0),
+        Vertex(99.7, 0),
+        Vertex(100, 0.4),
+        Vertex(100, 60, -0.1),
+        Vertex(40, 60, 0.1),
+        Vertex(0, 60),
+    )
+)
+
+
+@pytest.mark.parametrize(
+    ("point", "away"),
+    [
+        ((70, 40), 17),
+        ((70, 100), 43),
+        ((20, 70), 8),
+        ((20, 50), 12),
+        ((-3, 64), 5),
+        ((99.7 + 0.45 * 0.6 + 10 * 0.8, 0.45 * 0.8 - 10 * 0.6), 10),
+    ],
+)
+def test_points_beside_shallow_arcs_and_short_lines_by_hand(point, away):
+    assert point_distances(np.array([point]), [BOWED])[0, 0] == pytest.approx(away)
+
+
+def test_outlines_of_arcs_alone_and_of_lines_alone():
+    """20 from the middle of a circle of 34, and of a square of 10."""
+    point = np.array([(20.0, 0.0)])
+    assert point_distances(point, [Outline.circle(0, 0, 34)])[0, 0] == pytest.approx(3)
+    assert point_distances(point, [rectangle(10, 10)])[0, 0] == pytest.approx(15)
 
 
 def test_no_point_and_no_outline():
@@ -66,6 +102,23 @@ def test_a_round_window_in_a_round_plate_off_its_middle():
     """Radius 40 about (3, 4), radius 10 about the origin: 40 - 5 - 10 is left."""
     assert between(Outline.circle(0, 0, 20), Outline.circle(3, 4, 80)) == pytest.approx(25)
     assert between(Outline.circle(3, 4, 80), Outline.circle(0, 0, 20)) == pytest.approx(25)
+
+
+@pytest.mark.parametrize("gap", [0.5, 7])
+def test_a_circle_is_measured_from_its_middle_alone(monkeypatch, gap):
+    monkeypatch.setattr(nearness, "_exact", None)
+    circle, slot = Outline.circle(3, 9 + 4 + gap + 6, 12), Outline.slot(3, 9, 30, 8)
+    assert between(circle, slot) == between(slot, circle) == pytest.approx(gap)
+
+
+def test_far_segments_are_not_measured(monkeypatch):
+    """Two combs of 81 edges each, side by side, 5 apart: of 6500 pairs few can be the nearest."""
+    asked = []
+    monkeypatch.setattr(nearness, "closest", lambda a, b: asked.append(1) or closest(a, b))
+    teeth = [(10 * k + x, y) for k in range(20) for x, y in ((0, 9), (5, 9), (5, 40), (10, 40))]
+    comb = belt(corners([(0, 0), (200, 0), *reversed(teeth[:-1])]))
+    assert between(comb, comb.turned(180).moved(405, 0)) == pytest.approx(5)
+    assert len(asked) < 1000
 
 
 def test_boxes_apart_and_overlapping():

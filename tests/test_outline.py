@@ -84,9 +84,10 @@ def test_a_circle_by_hand():
     assert CIRCLE.area == pytest.approx(pi * 16.5**2)
     assert CIRCLE.length == pytest.approx(pi * 33)
     assert CIRCLE.centroid == pytest.approx((-7, 4))
-    assert CIRCLE.circle_of == (-7, 4, 33)
+    assert Outline.circle(-7, 4, 33).circle_of == (-7, 4, 33)
+    assert Outline.circle(-7, 4, 33).area == CIRCLE.area
     assert CIRCLE.box == (-23.5, -12.5, 9.5, 20.5)
-    assert SLOT.circle_of is None
+    assert Outline.slot(50, 20, 30, 11).circle_of is None
     assert KEY.circle_of is None
     assert Outline((Vertex(0, 0, 0.95), Vertex(9, 0, 0.95))).circle_of is None  # a lens
 

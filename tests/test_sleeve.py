@@ -3,7 +3,7 @@
 import pytest
 
 from partgen.errors import GeometryError
-from partgen.fit.sleeve import PLAY, crush_sleeve
+from partgen.fit.sleeve import Through, crush_sleeve
 from partgen.reference.bolt import bolt
 
 
@@ -18,7 +18,8 @@ def test_length_bore_and_outside(size, fit, bore, washer):
 
 def test_play_and_the_tube_in_the_rack():
     found = crush_sleeve(52, bolt("M14"), outside=26)
-    assert (found.length, found.outside, found.bore) == (52 - PLAY, 26, 15)
+    assert (found.length, found.outside, found.bore) == (51.75, 26, 15)
+    assert Through("plates", "left", "upper", found).height == 0
 
 
 @pytest.mark.parametrize(

@@ -143,6 +143,6 @@ def best_bolt(lengths: list[BoltFit]) -> BoltFit | None:
         if fit.suits:
             return fit
     for fit in lengths:
-        if fit.long_enough and fit.threads_clear_of_shear and fit.extra_washers <= MOST_WASHERS:
+        if fit.long_enough and fit.threads_clear_of_shear and not fit.full_ear:
             return fit
     return None

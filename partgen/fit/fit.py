@@ -208,9 +208,8 @@ def _unequal(pads: Sequence[Pad], shift: float) -> Iterator[tuple[Pad, Pad]]:
 def _rank(fit: Fit) -> tuple[bool, bool, bool, int, float, float]:
     short = fit.excess < -SLACK or fit.final_clearance < -SLACK
     misplaced = fit.off > LARGEST_SHIFT + SLACK
-    if short:
-        return True, misplaced, False, 0, round(-fit.excess, 6), fit.off
-    return False, misplaced, fit.shim > 0, _stacked(fit), round(fit.excess, 6), fit.off
+    least, stacked = -fit.excess if short else fit.excess, 0 if short else _stacked(fit)
+    return short, misplaced, bool(fit.shim), stacked, round(least, 6), fit.off
 
 
 def _stacked(fit: Fit) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import copysign, cos, radians, sin
 from typing import Literal
 
 from partgen.entries.joint import Joint
@@ -225,8 +225,7 @@ def closer(angle: float, spread: float) -> float:
         >>> round(closer(14, 5), 4), round(closer(-14, 5), 4)
         (0.1485, -0.1485)
     """
-    side = 1.0 if angle > 0 else -1.0
-    return side * spread * (1 - cos(radians(angle)))
+    return copysign(1.0, angle) * spread * (1 - cos(radians(angle)))
 
 
 def pull_in(arm: float, angle: float) -> float:

@@ -103,7 +103,7 @@ def _tangent(a: Pin, b: Pin) -> Point:
     """Return the unit direction of the belt from pin ``a`` to pin ``b``."""
     dx, dy = b.x - a.x, b.y - a.y
     away = hypot(dx, dy)
-    if away <= abs(a.radius - b.radius) or away == 0.0:
+    if away <= abs(a.radius - b.radius):
         raise GeometryError(
             f"no edge can join the radius {abs(a.radius):g} at ({a.x:g}, {a.y:g}) and the radius "
             f"{abs(b.radius):g} at ({b.x:g}, {b.y:g}) mm: they are only {away:g} mm apart"

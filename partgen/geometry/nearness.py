@@ -10,11 +10,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from partgen.geometry.outline import Outline, distance
+from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Segment, closest
 
 Array = np.ndarray
-FEW = 12  # pairs of segments; fewer are not worth the boxes
 
 
 def point_distances(points: Array, outlines: Sequence[Outline]) -> Array:
@@ -33,16 +32,15 @@ def point_distances(points: Array, outlines: Sequence[Outline]) -> Array:
     starts = np.cumsum([0, *(len(o.segments) for o in outlines[:-1])])
     away = np.empty((len(points), len(segments)))
     arcs = np.array([bool(s.bulge) for s in segments])
-    if not arcs.all():
-        away[:, ~arcs] = _to_lines(points, [s for s in segments if not s.bulge])
-    if arcs.any():
-        away[:, arcs] = _to_arcs(points, [s for s in segments if s.bulge])
+    away[:, ~arcs] = _to_lines(points, [s for s in segments if not s.bulge])
+    away[:, arcs] = _to_arcs(points, [s for s in segments if s.bulge])
     nearest: Array = np.minimum.reduceat(away, starts, axis=1)
     return nearest
 
 
 def _to_lines(points: Array, lines: list[Segment]) -> Array:
     ends = np.array([(s.x0, s.y0, s.x1 - s.x0, s.y1 - s.y0) for s in lines])
+    ends = ends.reshape(len(lines), 4)
     off = points[:, None, :] - ends[None, :, :2]
     way = ends[:, 2:]
     square = np.maximum((way * way).sum(axis=1), 1e-300)
@@ -55,7 +53,7 @@ def _to_lines(points: Array, lines: list[Segment]) -> Array:
 def _to_arcs(points: Array, arcs: list[Segment]) -> Array:
     data = np.array(
         [(*s.centre, s.radius, s.x0, s.y0, s.x1, s.y1, s.start_angle, s.sweep) for s in arcs]
-    )
+    ).reshape(len(arcs), 9)
     dx, dy = points[:, None, 0] - data[:, 0], points[:, None, 1] - data[:, 1]
     round_it = np.abs(np.hypot(dx, dy) - data[:, 2])
     turn = (np.arctan2(dy, dx) - data[:, 7]) % (2 * np.pi)
@@ -90,11 +88,6 @@ def between(a: Outline, b: Outline) -> float:
 
     Neither lies inside the other's line: an opening and the outside edge, or two openings.
     """
-    if a.circle_of and b.circle_of:
-        (ax, ay, ad), (bx, by, bd) = a.circle_of, b.circle_of
-        apart = float(((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5)
-        if apart > (ad + bd) / 2:  # beside each other, not one in the other
-            return apart - (ad + bd) / 2
     for one, other in ((a, b), (b, a)):
         if one.circle_of:
             x, y, diameter = one.circle_of
@@ -105,8 +98,6 @@ def between(a: Outline, b: Outline) -> float:
 
 
 def _exact(a: Outline, b: Outline) -> float:
-    if len(a.segments) * len(b.segments) <= FEW:
-        return distance(a.segments, b.segments)
     gaps = box_gaps(np.array(a.boxes), np.array(b.boxes)).ravel()
     best = float("inf")
     for k in np.argsort(gaps, kind="stable").tolist():

@@ -86,12 +86,9 @@ class RuleSet:
 
     def _oversized(self, asked: Requirement, bolt: Bolt, hole: float) -> Requirement:
         """Return what an oversized hole needs; nothing is known of it in metric sizes."""
-        entry = self.data["edge_distance"].get("standard")
-        row = None
-        if entry is not None:
-            table = tables.load(entry[bolt.system])
-            unit = tables.MM_PER[table.units["bolt"]]
-            row = table.find(bolt=bolt.diameter / unit)
+        entry = self.data["edge_distance"]["standard"]
+        table = tables.load(entry[bolt.system])
+        row = table.find(bolt=bolt.diameter / tables.MM_PER[table.units["bolt"]])
         if row is None or hole <= table.mm(row, "standard") + ROUNDED or asked.value is None:
             return asked
         if bolt.system == "metric":
@@ -199,13 +196,13 @@ def rule_set(name: str, folder: Path | None = None) -> RuleSet:
             )
         merged |= {key: value for key, value in data.items() if key != "limits"}
         merged["sources"] |= dict.fromkeys(data, data.get("source", NO_SOURCE))
-    for where, data in chain[-1:]:
-        if not isinstance(data.get("title"), str):
-            raise ProfileError(f"{where}: 'title' is missing")
-    own = chain[-1][1] if name.endswith(".toml") else {}
+    where, last = chain[-1]
+    if not isinstance(last.get("title"), str):
+        raise ProfileError(f"{where}: 'title' is missing")
+    own = last if name.endswith(".toml") else {}
     if "greatest" in own:
         raise ProfileError(f"{name}: greatest: comes from the base; remove it")
-    _need_numbers(chain[-1][0], merged, set(own))
+    _need_numbers(where, merged, set(own))
     limits = read_limits([(SHOP, profile_files.read("rules", SHOP)), *chain])
     return RuleSet(name, merged["title"], merged, limits)
 

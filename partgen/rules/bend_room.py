@@ -46,7 +46,5 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
 
 
 def _source(mark: Mark, shop: Shop) -> str:
-    names = ["bend_hole_per_thickness"]
-    if not mark.radius:
-        names.insert(0, "bend_radius_per_thickness")
-    return shop.rule_set.limits.source(*names)
+    names = [] if mark.radius else ["bend_radius_per_thickness"]
+    return shop.rule_set.limits.source(*names, "bend_hole_per_thickness")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from partgen.entries.joint import Joint
 from partgen.fit.mount import Mount
 from partgen.measure import shown
-from partgen.rules.finding import Finding, Status, judged
+from partgen.rules.finding import SLACK, Finding, Status, judged
 from partgen.shop import Shop
 
 RULE = "bush"
@@ -46,8 +46,8 @@ def _thin(mm: float, unit: str) -> str:
 def _bore(mount: Mount, bore: float, unit: str) -> Finding:
     bolt = mount.bolt
     play = bore - bolt.diameter
-    tight = play < -1e-6
-    loose = play > PLAY + 1e-6
+    tight = play < -SLACK
+    loose = play > PLAY + SLACK
     note = ""
     if tight:
         note = f"{bolt.size} does not go through a bore of {shown(bore, unit)} {unit}"

@@ -1,14 +1,15 @@
 """Drain: a box closed by welding has a hole that lets water and gas out.
 
-For the parts a job lists as ``[[box]]``; the largest opening in any of them that takes no bolt
-counts. Common practice, no source. Not covered: whether it lies at the lowest point.
+For the parts a job lists as ``[[box]]``; of the openings that take no bolt the one counts that has
+the most to spare. Common practice, no source. Not covered: whether it lies at the lowest point;
+openings without a neck, such as triangles, whose width counts as none.
 """
 
 from __future__ import annotations
 
 from partgen.entries.surroundings import Box
 from partgen.job.build import Build
-from partgen.plates.plate import Plate, Window
+from partgen.plates.plate import Window
 from partgen.rules.finding import Finding, Status, judged
 from partgen.rules.neck import neck
 
@@ -22,13 +23,15 @@ def check(build: Build) -> list[Finding]:
 
 def _of_box(build: Build, box: Box) -> Finding:
     limits = build.shop.rule_set.limits
-    plates = [p for p in build.plates if p.part in box.parts]
-    found = [(_width(w), w, p) for p in plates for w in p.windows]
-    width, plate, where = 0.0, plates[0] if plates else None, "no opening in any part"
-    if found:
-        width, window, plate = max(found, key=lambda f: f[0])
-        where = f"window {window.name} of {plate.key}"
-    required = max(limits.values.drain_hole, limits.values.drain_per_thickness * _thickness(plate))
+    least, per_thickness = limits.values.drain_hole, limits.values.drain_per_thickness
+    found = [
+        (_width(w), max(least, per_thickness * p.thickness), f"window {w.name} of {p.key}")
+        for p in build.plates
+        for w in p.windows
+        if p.part in box.parts
+    ]
+    nothing = (0.0, least, "no opening in any part")
+    width, required, where = max(found, key=lambda f: f[0] - f[1], default=nothing)
     return judged(
         RULE,
         (box.name, where),
@@ -37,10 +40,6 @@ def _of_box(build: Build, box: Box) -> Finding:
         "add a drain at the lowest point",
         Status.WARN,
     )
-
-
-def _thickness(plate: Plate | None) -> float:
-    return plate.thickness if plate else 0.0
 
 
 def _width(window: Window) -> float:

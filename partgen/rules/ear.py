@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import dist, hypot
+from math import dist, fsum, hypot
+
+import shapely
 
 from partgen.fit.mount import Mount
 from partgen.geometry.segment import Point
@@ -47,10 +49,18 @@ class Ear:
         return min(edges) - self.hole.diameter / 2
 
     def width(self, point: Point, way: Point) -> float:
-        """Return the width of the plate through ``point``, along ``way`` and back [mm]."""
-        back = (-way[0], -way[1])
-        outlines = self.plate.outlines
-        return reach(outlines, point, way) + reach(outlines, point, back)
+        """Return the metal on the line through ``point`` along ``way``, openings taken off [mm].
+
+        From the outside edge on one side of the point to that on the other; 0 beside the plate.
+        """
+        edge = self.plate.outline
+        if not shapely.contains_xy(edge.polygon("inside"), *point):
+            return 0.0
+        ahead, behind = reach([edge], point, way), reach([edge], point, (-way[0], -way[1]))
+        ends = [(point[0] + t * way[0], point[1] + t * way[1]) for t in (-behind, ahead)]
+        openings = [o.polygon("outside") for _, o in self.plate.named_openings]
+        line = shapely.LineString(ends)
+        return ahead + behind - fsum(line.intersection(opening).length for opening in openings)
 
 
 def ears_of(mount: Mount, plates: list[Plate]) -> list[Ear]:

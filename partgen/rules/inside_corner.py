@@ -10,10 +10,10 @@ weld of a tab leaves open of its slot.
 
 from __future__ import annotations
 
-from math import atan2, degrees, pi
+from math import atan2, degrees, dist, pi
 from typing import NamedTuple
 
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import SAME, Outline
 from partgen.geometry.segment import Point, Segment
 from partgen.measure import point_text
 from partgen.plates.plate import Plate
@@ -58,22 +58,15 @@ def inside_corners(outline: Outline, way: int) -> list[tuple[float, Point, bool]
     for k, s in enumerate(segments):
         if way * turn(segments[k - 1], s) > SHARP:
             found.append((0.0, s.start, False))
-        if s.bulge * way > 0:
+        if way * s.sweep > 0:
             found.append((s.radius, s.at(0.5), _swept(segments, k) >= ROUND_END))
     return found
 
 
 def _swept(segments: tuple[Segment, ...], k: int) -> float:
     """Return how far the arc turns together with its neighbours on the same circle [rad]."""
-    here = segments[k]
-    total = abs(here.sweep)
-    for near in {(k - 1) % len(segments), (k + 1) % len(segments)} - {k}:
-        other = segments[near]
-        if other.bulge and all(
-            abs(p - q) < 1e-6 for p, q in zip(other.centre, here.centre, strict=True)
-        ):
-            total += abs(other.sweep)
-    return total
+    near = (segments[k - 1], segments[k], segments[(k + 1) % len(segments)])
+    return sum(abs(s.sweep) for s in near if dist(s.centre, segments[k].centre) <= SAME)
 
 
 def _of_loop(plate: Plate, loop: _Loop, shop: Shop) -> Finding | None:

@@ -21,8 +21,8 @@ def check(mount: Mount, shop: Shop) -> list[Finding]:
     """Return the clearance left in the mount, and what welding and coating leave of it."""
     fit = mount.fit
     status = at_least(fit.excess, 0.0)
-    if status is Status.PASS and fit.shim > 0:
-        status = Status.FAIL if fit.need < 0 else Status.WARN
+    if status is Status.PASS and fit.shim:
+        status = Status.FAIL if fit.need < -SLACK else Status.WARN
     if status is Status.PASS and fit.off > LARGEST_SHIFT + SLACK:
         status = Status.WARN
     found = [
@@ -64,7 +64,7 @@ def _note(fit: Fit, status: Status, unit: str) -> str:
         )
     if fit.need < -SLACK:
         return "rail wider than the joint: " + "; or ".join(fit.ways_out(unit))
-    if fit.excess > 0:
+    if fit.shim:
         return f"fill with a shim of {shown(fit.shim, unit)} {unit} on each side"
     each, most = shown(fit.need / 2, unit), shown((fit.need + fit.excess) / 2, unit)
     note = f"needs {each} {unit} on each side, the plates at hand fill {most} {unit}"

@@ -10,7 +10,7 @@ whose joint and ears are not known.
 from __future__ import annotations
 
 from partgen.linkage.ends import PLATE_EDGE, EndStudy
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least
 from partgen.shop import Shop
 
 RULE = "misalignment"
@@ -25,7 +25,7 @@ def check(shop: Shop) -> list[Finding]:
     worst: dict[tuple[str, str], EndStudy] = {}
     for end in shop.linkage.ends:
         key = (end.link.name, end.which)
-        if end.link.name in held and (key not in worst or end.worst > worst[key].worst + 1e-9):
+        if end.link.name in held and (key not in worst or end.worst > worst[key].worst + SLACK):
             worst[key] = end
     return [_finding(end, shop.linkage.entry.spare) for end in worst.values()]
 

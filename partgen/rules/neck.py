@@ -8,14 +8,15 @@ edges meet. The limit is the cutting profile's least web. Not covered: strength 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
+from math import dist, inf
 
 import numpy as np
 import shapely
 
+from partgen.geometry.crossing import part_at
 from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import SAME, Outline
-from partgen.geometry.segment import Point, closest
+from partgen.geometry.segment import Point, Segment, closest
 from partgen.measure import point_text
 from partgen.plates.plate import Plate
 from partgen.rules.finding import Finding, judged
@@ -47,50 +48,48 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
 
 def neck(outline: Outline) -> tuple[float, Point, Point] | None:
     """Return the width of the narrowest neck and its two ends, or None [mm]."""
-    segments, inside, best = outline.segments, None, None
-    for i, j, apart in _far_pairs(outline):
-        if best is not None and apart >= best[0]:
+    segments, inside, best, least = outline.segments, None, None, inf
+    for i, j, apart in _pairs(outline):
+        if apart >= least:
             break
-        width, p, q = closest(segments[i], segments[j])
-        if width <= SAME or (best is not None and width >= best[0]):
+        width, p, q = _nearest(segments[i], segments[j])
+        if width <= SAME or width >= least:
             continue
         if _leads_away(outline, p, q) and _leads_away(outline, q, p):
             inside = inside or outline.polygon("outside").buffer(0.02)
             if inside.covers(shapely.LineString([p, q])):
-                best = (width, p, q)
+                best, least = (width, p, q), width
     return best
 
 
-def _far_pairs(outline: Outline) -> Iterator[tuple[int, int, float]]:
-    """Yield pairs of segments that are no neighbours, those with the nearest boxes first."""
-    count = len(outline.segments)
+def _pairs(outline: Outline) -> Iterator[tuple[int, int, float]]:
+    """Yield pairs of segments that do not follow each other, those with the nearest boxes first."""
     boxes = np.array(outline.boxes)
-    gaps = box_gaps(boxes, boxes)
-    for k in np.argsort(gaps, axis=None, kind="stable").tolist():
-        i, j = divmod(k, count)
-        if i < j and j - i not in (1, count - 1):
-            yield i, j, float(gaps[i, j])
+    first, second = np.triu_indices(len(boxes), 2)
+    gaps = box_gaps(boxes, boxes)[first, second]
+    for k in np.argsort(gaps, kind="stable"):
+        yield int(first[k]), int(second[k]), float(gaps[k])
+
+
+def _nearest(a: Segment, b: Segment) -> tuple[float, Point, Point]:
+    """Return what ``closest`` does, but halfway along where two edges run side by side."""
+    width, p, q = closest(a, b)
+    feet = [a.start, a.end, a.nearest(b.start), a.nearest(b.end)]
+    level = [part_at(a, f) for f in feet if b.distance(f) <= width + SAME]
+    if level:
+        middle = a.at((min(level) + max(level)) / 2)
+        if b.distance(middle) <= width + SAME:
+            return width, middle, b.nearest(middle)
+    return width, p, q
 
 
 def _leads_away(outline: Outline, p: Point, q: Point) -> bool:
-    """Tell whether no edge at ``p`` leads towards ``q``, and ``q`` is seen through the metal."""
-    reach = hypot(q[0] - p[0], q[1] - p[1])
+    """Tell whether no edge that begins or ends at ``p`` leads towards ``q``, nearest to it there.
+
+    Between its ends, an edge is square to the way to its nearest point.
+    """
+    reach = dist(p, q)
     ux, uy = (q[0] - p[0]) / reach, (q[1] - p[1]) / reach
-    for s in outline.segments:
-        if s.distance(p) > SAME:
-            continue
-        at_start, at_end = _near(s.start, p), _near(s.end, p)
-        part = 0.0 if at_start else 1.0 if at_end else _part(s.start, s.end, p)
-        tx, ty = s.direction(part) if not s.bulge or at_start or at_end else (0.0, 0.0)
-        towards = tx * ux + ty * uy
-        if (not at_end and towards > CREEP) or (not at_start and -towards > CREEP):
-            return False
-    return True
-
-
-def _near(a: Point, b: Point) -> bool:
-    return hypot(a[0] - b[0], a[1] - b[1]) <= SAME
-
-
-def _part(a: Point, b: Point, p: Point) -> float:
-    return hypot(p[0] - a[0], p[1] - a[1]) / max(hypot(b[0] - a[0], b[1] - a[1]), SAME)
+    edges = [s for s in outline.segments if dist(s.start, p) <= SAME]
+    edges += [s.reversed() for s in outline.segments if dist(s.end, p) <= SAME]
+    return all(x * ux + y * uy <= CREEP for x, y in (s.direction(0.0) for s in edges))

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot
+from statistics import median
 
 from partgen.entries.rail import Rail
 from partgen.geometry.segment import Point, Segment
 from partgen.job.build import Build
 from partgen.plates.plate import Plate
+from partgen.rules.ear import unit
 from partgen.shop import Shop
 
 SAMPLES = (0.05, 0.275, 0.5, 0.725, 0.95)  # of an edge's length
+MOST = 3  # of them
 PARALLEL = 0.01  # mm; an edge follows the rail if most of it keeps its distance as well as that
 SHORT = 4.0  # mm; shorter edges are blends
-SAME = 1e-6  # mm
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,7 @@ class OnRail:
         x, y = point
         dx = self.height((x + 0.01, y)) - self.height((x - 0.01, y))
         dy = self.height((x, y + 0.01)) - self.height((x, y - 0.01))
-        size = hypot(dx, dy) or 1.0
-        return dx / size, dy / size
+        return unit((dx, dy))
 
     @cached_property
     def welded(self) -> tuple[Segment, ...]:
@@ -69,9 +69,9 @@ class OnRail:
         high: list[float] = []
         for s in self.welded:
             heights = [self.height(s.at(k)) for k in SAMPLES]
-            middle = _most_agreed(heights)
+            middle = median(heights)
             agree = sum(abs(h - middle) <= PARALLEL for h in heights)
-            if s.chord < SHORT or agree <= len(heights) // 2:
+            if s.chord < SHORT or agree < MOST:
                 continue
             if middle < self.rail.depth / 2:
                 low.append(middle)
@@ -80,24 +80,20 @@ class OnRail:
         return min(low, default=None), min(high, default=None)
 
 
-def _most_agreed(heights: list[float]) -> float:
-    return max(heights, key=lambda h: sum(abs(h - k) <= SAME for k in heights))
-
-
 def on_rails(build: Build) -> Iterator[OnRail]:
     """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
     shop: Shop = build.shop
     mounts = {mount.name: mount for mount in build.mounts if mount.rail}
     seen: set[str] = set()
     for part in build.job.parts:
-        name = getattr(part, "rail", None)
-        if part.name not in mounts or not isinstance(name, str) or name not in shop.rails:
+        mount, leg = mounts.get(part.name), part.leg(shop)
+        if mount is None or leg is None:
             continue
-        leg, named = part.leg(shop) or 0.0, getattr(part, "weld_leg", None) is not None
+        rail = shop.rail(getattr(part, "rail", ""))
+        named = getattr(part, "weld_leg", None) is not None
         for plate in build.plates:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                pads = mounts[part.name].fit.spacers
-                wall = None if pads[plate.name != "inner"] else shop.rails[name].wall
-                yield OnRail(drawn, shop.rails[name], leg, named, wall)
+                padded = mount.fit.spacers[plate.name != "inner"]
+                yield OnRail(drawn, rail, leg, named, None if padded else rail.wall)

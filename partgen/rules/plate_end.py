@@ -6,7 +6,7 @@ practice, no source. Not covered: fatigue strength, welds across flanges.
 
 from __future__ import annotations
 
-from math import acos, degrees
+from math import atan2, degrees
 
 from partgen.geometry.segment import Segment
 from partgen.job.build import Build
@@ -17,6 +17,7 @@ from partgen.shop import Shop
 
 RULE = "plate-end"
 SHORT = 10.0  # mm; shorter straight edges are no ends
+ALONG = 75.0  # degrees off square; an edge that leans more runs along the rail
 
 
 def check(build: Build) -> list[Finding]:
@@ -32,7 +33,7 @@ def of_piece(piece: OnRail, shop: Shop) -> list[Finding]:
         if s.bulge or s.chord < SHORT:
             continue
         measured = off_square(piece, s)
-        if measured > 75:  # along the rail
+        if measured > ALONG:
             continue
         status = at_least(measured, required, Status.WARN)
         found.append(
@@ -53,5 +54,5 @@ def of_piece(piece: OnRail, shop: Shop) -> list[Finding]:
 
 def off_square(piece: OnRail, s: Segment) -> float:
     """Return the angle between a straight edge and square across the rail [degrees]."""
-    (ux, uy), (vx, vy) = s.direction(0.5), piece.way(s.at(0.5))
-    return degrees(acos(min(1.0, abs(ux * vx + uy * vy))))
+    (ux, uy), (vx, vy) = (s.x1 - s.x0, s.y1 - s.y0), piece.way(s.at(0.5))
+    return degrees(atan2(abs(ux * vy - uy * vx), abs(ux * vx + uy * vy)))

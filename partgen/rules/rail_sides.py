@@ -8,6 +8,10 @@ vehicle.
 
 from __future__ import annotations
 
+from math import ceil
+
+import numpy as np
+
 from partgen.entries.rail import Rail
 from partgen.geometry.path import Path
 from partgen.rules.finding import Finding, Status, at_least
@@ -46,24 +50,19 @@ def _compared(name: str, rail: Rail, other: str, second: Rail) -> list[Finding]:
         (f"{field} against '{other}'", abs(getattr(rail, field) - getattr(second, field)))
         for field in ("width", "depth", "corner_radius")
     ]
-    edges = (
-        [("lower edge", rail.lower, second.lower)] if rail.lower_edge or second.lower_edge else []
-    )
-    if rail.upper_edge or second.upper_edge:
-        edges.append(("upper edge", rail.upper, second.upper))
-    for edge, mine, theirs in edges:
-        away, x = difference(mine, theirs)
-        apart.append((f"{edge} against '{other}' at x = {x:.1f} mm", away))
+    for edge in ("lower", "upper"):
+        if getattr(rail, f"{edge}_edge") or getattr(second, f"{edge}_edge"):
+            away, x = difference(getattr(rail, edge), getattr(second, edge))
+            apart.append((f"{edge} edge against '{other}' at x = {x:.1f} mm", away))
     return [_finding(name, rail, where, away, "") for where, away in apart]
 
 
 def difference(a: Path, b: Path) -> tuple[float, float]:
     """Return the greatest difference in height of two edges, and where, 0 if they are apart."""
     x0, x1 = max(a.start[0], b.start[0]), min(a.end[0], b.end[0])
-    if x1 <= x0:
+    if x1 < x0:
         return 0.0, x0
-    steps = int((x1 - x0) / STEP) + 1
-    xs = [x0 + (x1 - x0) * k / steps for k in range(steps + 1)]
+    xs = np.linspace(x0, x1, ceil((x1 - x0) / STEP) + 1).tolist()
     arcs = (*a.segments, *b.segments)
     xs += [x for s in arcs for x in (s.x0, s.at(0.5)[0]) if x0 <= x <= x1]
     return max((abs(a.height(x) - b.height(x)), x) for x in xs)

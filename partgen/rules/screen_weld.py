@@ -8,10 +8,10 @@ from math import hypot
 from partgen.entries.load import Load, StrengthEntry
 from partgen.fit.mount import Mount
 from partgen.geometry.segment import Point
-from partgen.rules.ear import Ear
+from partgen.rules.ear import SAME, Ear
 from partgen.rules.on_rail import OnRail
 from partgen.rules.screened import Screened, no_material, unjudged
-from partgen.strength.capacity import Capacity
+from partgen.strength.capacity import Capacity, weakest
 from partgen.strength.ear_bending import ear_bending
 from partgen.strength.fillet_weld import OMEGA, PHI, THROAT
 from partgen.strength.weld_line import WeldLine
@@ -81,21 +81,19 @@ def bent(ear: Ear, mount: Mount, piece: OnRail | None) -> Iterator[Screened]:
     if piece is None or piece.height(mount.pivot) >= 0:
         yield unjudged(mount, key, mode, "the joint does not hang below a rail", side=True)
         return
-    up = piece.way(mount.pivot)
-    arm = -piece.height(mount.pivot) + (piece.shelves[0] or 0.0)
-    across = (-up[1], up[0])
-    worst: Capacity | None = None
-    for k in range(1, STATIONS + 1):
-        away = arm * k / STATIONS
-        if away < ear.hole.diameter / 2:
-            continue
-        point = (mount.pivot[0] + away * up[0], mount.pivot[1] + away * up[1])
-        width = ear.width(point, across)
-        if not 0 < width < float("inf"):
-            continue
-        found = ear_bending(width, ear.plate.thickness, away, strength[0])
-        worst = found if worst is None or found.nominal < worst.nominal else worst
-    if worst is None:
-        yield unjudged(mount, key, mode, "the ear has no section between bolt and weld", side=True)
+    sections = _sections(ear, mount.pivot, piece)
+    if not all(width for _, width in sections):
+        why = "the metal does not run straight from the bolt to the weld"
+        yield unjudged(mount, key, mode, why, side=True)
         return
-    yield Screened(mount.name, key, worst, 1.0, True, mode)
+    found = [ear_bending(w, ear.plate.thickness, away, strength[0]) for away, w in sections]
+    yield Screened(mount.name, key, weakest(found), 1.0, True, mode)
+
+
+def _sections(ear: Ear, pivot: Point, piece: OnRail) -> list[tuple[float, float]]:
+    """Return sections of an ear from its bolt up to just below the weld: arm and width [mm]."""
+    up = piece.way(pivot)
+    arm = (piece.shelves[0] or 0.0) - piece.height(pivot) - SAME
+    aways = [arm * k / STATIONS for k in range(1, STATIONS + 1)]
+    points = [(pivot[0] + away * up[0], pivot[1] + away * up[1]) for away in aways]
+    return [(a, ear.width(p, (-up[1], up[0]))) for a, p in zip(aways, points, strict=True)]

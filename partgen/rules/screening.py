@@ -21,6 +21,7 @@ from partgen.fit.mount import Mount
 from partgen.geometry.segment import Point
 from partgen.job.build import Build
 from partgen.rules.ear import Ear, ears_of, unit
+from partgen.rules.finding import SLACK
 from partgen.rules.on_rail import on_rails
 from partgen.rules.screen_metal import metal
 from partgen.rules.screen_weld import WELD, bent, of_weld
@@ -80,7 +81,7 @@ def _in_plane(load: Load | None) -> Point | None:
     if load is None:
         return None
     x, _, z = load.unit
-    return unit((x, z)) if hypot(x, z) > 1e-9 else None
+    return unit((x, z)) if hypot(x, z) > SLACK else None
 
 
 def _bolt(build: Build, mount: Mount, document: str, edition: str) -> Screened:

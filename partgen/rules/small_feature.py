@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from partgen.measure import point_text
 from partgen.plates.plate import Plate
-from partgen.rules.finding import Finding, Status, judged
+from partgen.rules.finding import SLACK, Finding, Status, judged
 from partgen.rules.inside_corner import turn
 from partgen.rules.neck import neck
 from partgen.shop import Shop
@@ -30,8 +30,6 @@ def _narrow(plate: Plate, shop: Shop) -> list[Finding]:
     )
     found = []
     for window in plate.windows:
-        if window.outline.circle_of:
-            continue
         narrowest = neck(window.outline)
         if narrowest is None:
             continue
@@ -43,7 +41,7 @@ def _narrow(plate: Plate, shop: Shop) -> list[Finding]:
                 (width, wanted),
                 limits.source("feature_width", "slot_per_thickness"),
                 "widen it, or drill and saw it",
-                Status.WARN if width >= kerfs else Status.FAIL,
+                Status.WARN if width >= kerfs - SLACK else Status.FAIL,
             )
         )
     return found
@@ -55,7 +53,7 @@ def _spikes(plate: Plate, shop: Shop) -> list[Finding]:
     found = []
     for k, s in enumerate(segments):
         angle = 180 - turn(segments[k - 1], s)
-        if angle < limits.values.spike_angle:
+        if angle < limits.values.spike_angle - SLACK:
             found.append(
                 Finding(
                     rule=RULE,

@@ -12,13 +12,12 @@ from math import hypot
 
 from partgen.entries.load import Load
 from partgen.job.build import Build
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen
-from partgen.strength.capacity import LABEL
+from partgen.strength.capacity import LABEL, Capacity
 
 RULE = "strength"
-SMALL = 1e-9
 
 
 def check(build: Build) -> list[Finding]:
@@ -26,20 +25,23 @@ def check(build: Build) -> list[Finding]:
     mounts = {mount.name: mount for mount in build.mounts}
     found = []
     for number, load in enumerate(build.job.loads, 1):
-        label = load.name or str(number)
-        if load.mount not in mounts:
+        label = f"load {load.name or number}"
+        mount = mounts.get(load.mount)
+        if mount is None:
+            why = "no joint of this part is known; name the link mount that the force meets"
+            found.append(_unjudged(load.mount, label, why))
             continue
-        for mode in screen(build, mounts[load.mount], load):
-            demand = _demand(mode, load)
-            if demand is None or demand > SMALL:
-                found.append(_finding(mode, label, demand))
+        for mode in screen(build, mount, load):
+            where, demand = f"{mode.mode}, {label}", _demand(mode, load)
+            if mode.capacity is None:
+                found.append(_unjudged(mode.plate, where, mode.why_not))
+            elif demand > SLACK:
+                found.append(_judged(mode.plate, where, mode.capacity, demand))
     return found
 
 
-def _demand(mode: Screened, load: Load) -> float | None:
-    """Return force times factor that the mode has to carry, None where it is not judged [N]."""
-    if mode.capacity is None:
-        return None
+def _demand(mode: Screened, load: Load) -> float:
+    """Return force times factor that the mode has to carry [N]."""
     x, y, z = load.unit
     whole = load.factor * load.force
     if mode.mode.startswith("weld"):
@@ -47,25 +49,19 @@ def _demand(mode: Screened, load: Load) -> float | None:
     return whole * mode.share * (abs(y) if mode.side else hypot(x, z))
 
 
-def _finding(mode: Screened, label: str, demand: float | None) -> Finding:
-    capacity = mode.capacity
-    where = f"{mode.mode}, load {label}"
-    if capacity is None or demand is None:
-        return Finding(
-            rule=RULE,
-            plate=mode.plate,
-            where=where,
-            status=Status.NOT_COVERED,
-            source=LABEL,
-            note=mode.why_not,
-        )
-    status = at_least(capacity.design, demand)
+def _unjudged(plate: str, where: str, why: str) -> Finding:
+    return Finding(
+        rule=RULE, plate=plate, where=where, status=Status.NOT_COVERED, source=LABEL, note=why
+    )
+
+
+def _judged(plate: str, where: str, capacity: Capacity, demand: float) -> Finding:
     factor = "; your factor stands for Nd" if "BTH-1" in capacity.clause else ""
     return Finding(
         rule=RULE,
-        plate=mode.plate,
+        plate=plate,
         where=where,
-        status=status,
+        status=at_least(capacity.design, demand),
         measured=capacity.design,
         required=demand,
         unit="N",

@@ -12,7 +12,7 @@ from math import inf
 
 from partgen.linkage.mount_swing import MountSwing
 from partgen.measure import point_text
-from partgen.rules.finding import Finding, Status, at_least
+from partgen.rules.finding import SLACK, Finding, Status, at_least
 from partgen.shop import Shop
 
 RULE = "swing"
@@ -32,7 +32,7 @@ def _worst_side(swings: Sequence[MountSwing]) -> list[MountSwing]:
     chosen: dict[tuple[str, str], MountSwing] = {}
     for swing in swings:
         key = swing.link.name, swing.which
-        if key not in chosen or _least(swing) < _least(chosen[key]) - 1e-6:
+        if key not in chosen or _least(swing) < _least(chosen[key]) - SLACK:
             chosen[key] = swing
     return list(chosen.values())
 

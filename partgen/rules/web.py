@@ -35,9 +35,8 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
 
 def _near(plate: Plate, far: float) -> list[tuple[int, int]]:
     """Return the pairs of openings whose boxes lie within ``far`` [mm]."""
-    if len(plate.named_openings) < 2:
-        return []
-    boxes = np.array([o.box for _, o in plate.named_openings])
+    openings = plate.named_openings
+    boxes = np.array([o.box for _, o in openings]).reshape(len(openings), 4)
     pairs = np.argwhere(np.triu(box_gaps(boxes, boxes) <= far, 1))
     return [(int(k), int(m)) for k, m in pairs]
 

@@ -7,7 +7,7 @@ in :func:`nominal_class`. A grade that no table prints is not covered.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
+from math import inf, pi
 
 from partgen.errors import ProfileError, nearest
 from partgen.reference.bolt import Bolt
@@ -15,6 +15,7 @@ from partgen.reference.material import MPA_PER
 from partgen.reference.tables import Table, load
 
 INCH = 25.4
+SLACK = 1e-9  # mm or in
 SAE, ISO = "sae_j429", "iso_898_1_strength"
 NOMINAL_CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "10.9")  # EN 1993-1-8 Table 3.1
 
@@ -75,14 +76,11 @@ def _of_table(table: Table, name: str, bolt: Bolt, metric: bool) -> BoltGrade:
     column = table.columns[0]
     for row in table.rows:
         low = table.number(row, "over" if metric else "from")
-        top = row["to"]
-        fits = (size > low if metric else size >= low - 1e-9) and (
-            top is None or size <= float(top) + 1e-9
-        )
-        if str(row[column]) == name and fits:
+        top = inf if row["to"] is None else float(row["to"])
+        if str(row[column]) == name and low - SLACK <= size <= top + SLACK:  # the first that fits
             fields = ("sp", "yield", "rm") if metric else ("proof", "yield", "tensile")
-            factor = MPA_PER[table.units[fields[0]]]
-            proof, yields, tensile = (table.number(row, f) * factor for f in fields)
+            mpa = (table.number(row, f) * MPA_PER[table.units[f]] for f in fields)
+            proof, yields, tensile = mpa
             return BoltGrade(name, proof, yields, tensile, table.cite(row))
     raise ProfileError(f"bolt {bolt.size}: {table.source.cite} prints no grade {name} at this size")
 

@@ -13,6 +13,7 @@ from math import hypot, pi, sqrt
 from partgen.errors import MeasureError
 from partgen.strength.capacity import Capacity, need_positive
 
+SLACK = 1e-9  # mm
 STEEL = 200_000.0  # MPa, elastic modulus; common practice, no source
 ENDS = {  # effective length over length, by theory
     "pinned": 1.0,
@@ -41,7 +42,7 @@ class Tube:
             MeasureError: naming the size.
         """
         need_positive(diameter=self.diameter, wall=self.wall)
-        if self.wall > self.diameter / 2 + 1e-9:
+        if self.wall > self.diameter / 2 + SLACK:
             raise MeasureError(
                 f"wall {self.wall:g} mm is more than half the diameter, {self.diameter:g} mm"
             )

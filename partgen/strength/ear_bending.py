@@ -20,8 +20,7 @@ def ear_bending(width: float, thickness: float, arm: float, fy: float) -> Capaci
         fy: least yield strength [MPa].
     """
     need_positive(width=width, thickness=thickness, arm=arm, fy=fy)
-    plastic, elastic = width * thickness**2 / 4, width * thickness**2 / 6
-    moment = min(fy * plastic, 1.6 * fy * elastic)
+    moment = fy * width * thickness**2 / 4
     return Capacity(
         mode="ear bent out of its plane",
         nominal=moment / arm,

@@ -15,6 +15,7 @@ from partgen.strength.capacity import Capacity, need_positive
 THROAT = sqrt(0.5)
 PHI, OMEGA = 0.75, 2.00
 INCH = 25.4
+SLACK = 1e-9  # mm or in
 E70 = 70 * MPA_PER["ksi"]  # MPa
 EDGE_FROM = {"mm": 6.0, "in": INCH / 4}
 EDGE_LESS = {"mm": 2.0, "in": INCH / 16}
@@ -38,7 +39,7 @@ def least_leg(thinner: float, unit: str = "mm") -> float:
     size = thinner / factor
     for row in table.rows:
         top = row["to" + suffix]
-        if top is None or size <= float(top) + 1e-9:
+        if top is None or size <= float(top) + SLACK:
             return table.number(row, "leg" + suffix) * factor
     raise AssertionError("the last row has no upper end")
 
@@ -51,7 +52,7 @@ def largest_leg(thickness: float, unit: str = "mm") -> float:
         (5.0, 4.0)
     """
     need_positive(thickness=thickness)
-    return thickness - (EDGE_LESS[unit] if thickness >= EDGE_FROM[unit] - 1e-9 else 0.0)
+    return thickness - (EDGE_LESS[unit] if thickness >= EDGE_FROM[unit] - SLACK else 0.0)
 
 
 def need_leg(thinner: float, unit: str = "mm") -> float:
@@ -87,7 +88,7 @@ def usual_leg(
         0.1875
     """
     step = STEP[unit]
-    leg = max(floor(share * thinner / step + 1e-9) * step, need_leg(thinner, unit))
+    leg = max(floor(share * thinner / step + SLACK) * step, need_leg(thinner, unit))
     return leg if edge is None else min(leg, largest_leg(edge, unit))
 
 

@@ -8,7 +8,8 @@ from math import hypot, sqrt
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
 
-AHEAD = 1e-6  # mm; nearer crossings are the point itself
+TOUCH = 1e-6  # mm; nearer crossings are the point itself
+FLAT = 1e-12  # of a length; a ray this near to parallel meets no line
 
 
 def reach(outlines: Iterable[Outline], point: Point, way: Point) -> float:
@@ -21,7 +22,7 @@ def reach(outlines: Iterable[Outline], point: Point, way: Point) -> float:
     """
     size = hypot(*way)
     unit = way[0] / size, way[1] / size
-    hits = (t for o in outlines for s in o.segments for t in _hits(s, point, unit) if t > AHEAD)
+    hits = (t for o in outlines for s in o.segments for t in _hits(s, point, unit) if t > TOUCH)
     return min(hits, default=float("inf"))
 
 
@@ -40,8 +41,8 @@ def _hits(s: Segment, point: Point, unit: Point) -> list[float]:
 def _line_hits(s: Segment, point: Point, unit: Point) -> list[float]:
     vx, vy = s.x1 - s.x0, s.y1 - s.y0
     cross = unit[0] * vy - unit[1] * vx
-    if abs(cross) <= 1e-12 * s.chord:
+    if abs(cross) <= s.chord * FLAT:
         return []
     wx, wy = s.x0 - point[0], s.y0 - point[1]
     part = (wx * unit[1] - wy * unit[0]) / cross
-    return [(wx * vy - wy * vx) / cross] if -1e-12 <= part <= 1 + 1e-12 else []
+    return [(wx * vy - wy * vx) / cross] if -FLAT <= part <= 1 + FLAT else []

@@ -44,6 +44,18 @@ def test_every_printed_size_turns_at_its_limit(size, edge):
     assert short.source.startswith("AISC 360-16 Table J3.4")
 
 
+@pytest.mark.parametrize(
+    ("y", "note"),
+    [
+        (21, "more metal round the hole"),
+        (16, "more metal round the hole"),
+        (15.9, "more metal round the hole; under one bolt diameter, 16.0 mm"),
+    ],
+)
+def test_under_one_bolt_diameter_it_is_said(y, note):
+    assert only(edge_distance.check(hole_at(y, "M16"), shop())).note == note
+
+
 def test_metric_and_inch_sizes_name_their_own_table():
     assert only(edge_distance.check(hole_at(50, "M16"), shop())).source.endswith("J3.4M")
     assert only(edge_distance.check(hole_at(50, "3/4"), shop())).source.endswith("J3.4")

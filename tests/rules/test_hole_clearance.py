@@ -38,6 +38,19 @@ def test_head_across_corners():
     assert finding.status is Status.FAIL
 
 
+def test_the_wider_of_head_and_nut_counts():
+    """7/16: ASME B18.2.1 head 0.722 in. across corners, ASME B18.2.2 nut 0.794."""
+    (finding,) = found(plate(PLATE, [("A", 90, 40, "7/16")]), "head")
+    assert finding.required == pytest.approx(0.794 * 25.4 / 2)
+
+
+@pytest.mark.parametrize(("slack", "listed"), [(-0.1, True), (0.1, False)])
+def test_a_bolt_over_two_tool_circles_away_is_not_listed(slack, listed):
+    """From the hole's centre to the other's 30 mm washer."""
+    piece = plate(PLATE, [("A", 70, 50, "M16"), ("B", 70 + 2 * TOOL + 15 + slack, 50, "M16")])
+    assert any(f.where.endswith("bolt B") for f in found(piece, "tool at hole A")) is listed
+
+
 def test_tool_overhanging_an_edge_warns_only():
     (low,) = found(plate(PLATE, [("A", 90, TOOL / 2 - 0.01, "M16")]), "tool")
     assert low.status is Status.WARN
@@ -66,7 +79,7 @@ def test_washer_may_not_hang_over_a_window():
 
 
 def test_washer_may_not_hang_over_another_hole():
-    piece = plate(PLATE, [("A", 90, 50, "M16"), ("B", 112, 50, "M16")])
-    (finding, _) = found(piece, "seat of hole")
+    piece = plate(PLATE, [("C", 40, 50, "M16"), ("A", 90, 50, "M16"), ("B", 112, 50, "M16")])
+    (finding,) = found(piece, "seat of hole A")
     assert finding.where == "seat of hole A to hole B"
     assert finding.measured == pytest.approx(22 - 17.5 / 2)

@@ -1,13 +1,14 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
 from itertools import combinations
+from math import hypot, pi, sqrt, tan
 
 import pytest
 import shapely
 from helpers import plate, shop
 
 from partgen.geometry.belt import Pin, belt, corners
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import closest
 from partgen.rules import neck
 from partgen.rules.finding import Status
@@ -44,25 +45,82 @@ def test_notch_corner_to_the_far_edge():
     assert neck.neck(outline)[0] == pytest.approx(9)
 
 
-def test_tapering_plate_has_no_neck_but_at_its_parallel_sides():
-    wedge = belt(corners([(0, 0), (200, 0), (200, 5), (0, 90)]))
-    assert neck.neck(wedge) is None
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_hollow_beside_the_notchs_tip_leads_away_first(mirrored):
+    """The arc leaves the tip downwards and comes up again to 25, where 15 are left."""
+    corner = [(80, 0), (95, 31), (125, 25), (126, 0), (200, 0), (200, 40), (0, 40), (0, 0)]
+    outline = Outline.of(Vertex(*p, 0.5 if p == (95, 31) else 0.0) for p in corner)
+    assert neck.neck(outline.mirrored() if mirrored else outline)[0] == pytest.approx(9)
+
+
+@pytest.mark.parametrize("kink", [[], [(100, 40)], [(140, 20), (60, 60)]])
+def test_tapering_plate_has_no_neck_whether_its_edge_is_one_or_kinked(kink):
+    points = [(0, 0), (200, 0), (198, 5), *kink, (0, 90)]
+    assert neck.neck(belt(corners(points))) is None
+    assert neck.check(plate(points), shop()) == []
 
 
 def test_circle_has_no_neck():
     assert neck.neck(Outline.circle(3, 4, 50)) is None
 
 
-def test_a_gap_outside_the_metal_is_no_neck():
-    """A fork: 4 mm between its prongs is air; the prongs are 20 and 26 mm wide."""
+@pytest.mark.parametrize("gap", [4, 0.5])
+def test_a_gap_outside_the_metal_is_no_neck(gap):
+    """A fork: between its prongs is air; the prongs are 20 and 26 mm wide or more."""
+    high = 20 + gap
     fork = belt(
-        corners([(0, 0), (100, 0), (100, 20), (30, 20), (30, 24), (100, 24), (100, 50), (0, 50)])
+        corners(
+            [(0, 0), (100, 0), (100, 20), (30, 20), (30, high), (100, high), (100, 50), (0, 50)]
+        )
     )
     assert neck.neck(fork)[0] == pytest.approx(20)
 
 
-def test_oblong_is_as_wide_as_its_short_side():
+@pytest.mark.parametrize("turn", [0, 23])
+@pytest.mark.parametrize(
+    ("points", "width", "ends"),
+    [
+        ([(0, 0), (90, 0), (90, 35), (0, 35)], 35, [(45, 0), (45, 35)]),
+        ([(0, 0), (90, 0), (130, 35), (40, 35)], 35, [(65, 0), (65, 35)]),
+        ([(0, 0), (90, 0), (91, 8), (0, 8.01)], None, []),
+    ],
+)
+def test_an_oblong_with_sharp_corners_is_as_wide_as_its_short_side(points, width, ends, turn):
+    """Its middle is shown; one that tapers however little has no neck."""
+    found = neck.neck(belt(corners(points)).turned(turn))
+    assert (found is None) is (width is None)
+    if found:
+        assert found[0] == pytest.approx(width)
+        places = Outline(tuple(Vertex(*p) for p in ends)).turned(turn).vertices
+        assert sorted(found[1:]) == [
+            pytest.approx((v.x, v.y)) for v in sorted(places, key=lambda v: v.x)
+        ]
+
+
+def test_a_rounded_oblong_is_as_wide_as_its_short_side():
     assert neck.neck(belt(corners([(0, 0), (90, 0), (90, 35), (0, 35)], 5)))[0] == pytest.approx(35)
+
+
+def test_a_bent_strip_with_sharp_ends_is_as_wide_as_its_radii_differ():
+    """From radius 30 to 42 about (0, 0), from 0 to 90 degrees."""
+    quarter = tan(pi / 8)
+    strip = Outline.of(
+        [Vertex(30, 0), Vertex(42, 0, quarter), Vertex(0, 42), Vertex(0, 30, -quarter)]
+    )
+    width, p, q = neck.neck(strip)
+    assert width == pytest.approx(12)
+    assert sorted([p, q]) == [pytest.approx((r / sqrt(2), r / sqrt(2))) for r in (30, 42)]
+
+
+def test_a_hollow_between_two_tips_is_no_edge_side_by_side():
+    """Both tips are 10 from the far edge, the arc between them up to 20."""
+    hollow = [
+        Vertex(60, 30, 0.5),
+        *(Vertex(*p) for p in [(100, 30), (105, 0), (160, 0), (160, 40)]),
+    ]
+    width, p, q = neck.neck(Outline.of([*hollow, Vertex(0, 40), Vertex(0, 0), Vertex(55, 0)]))
+    assert width == pytest.approx(10)
+    assert sorted([p, q]) == [pytest.approx((60, 30)), pytest.approx((60, 40))]
 
 
 def brute_force(outline):
@@ -84,6 +142,21 @@ SLANTED = [(0, 0), (40, 0), (40, 40), (130, 130), (150, 130), (150, 143), (190, 
 @pytest.mark.parametrize("blend", [0, 2])
 @pytest.mark.parametrize("turn", [0, 17, 45, 101])
 def test_the_nearest_boxes_are_not_always_the_narrowest_place(blend, turn):
-    """A slanted band's boxes overlap, though a level strip beside it is narrower."""
+    """A slanted band's boxes overlap, though a place of 15 is narrower: two corners, above each
+    other; rounded, their centres are as far to either side, one below and one above."""
     outline = belt(corners(SLANTED, blend)).turned(turn)
-    assert neck.neck(outline)[0] == pytest.approx(brute_force(outline), abs=1e-9)
+    by_hand = hypot(2 * blend, 15 + 2 * blend) - 2 * blend
+    assert neck.neck(outline)[0] == pytest.approx(by_hand, abs=1e-9)
+    assert brute_force(outline) == pytest.approx(by_hand, abs=1e-9)
+
+
+def test_far_edges_are_not_measured_once_a_neck_is_found(monkeypatch):
+    """A comb of 40 teeth, 81 edges above: of 3500 pairs few lie within its back of 7 mm."""
+    teeth = [
+        (400 - 10 * k - x, y) for k in range(20) for x, y in ((0, 40), (5, 40), (5, 7), (10, 7))
+    ]
+    asked = []
+    monkeypatch.setattr(neck, "closest", lambda a, b: asked.append(1) or closest(a, b))
+    comb = belt(corners([(0, 0), (400, 0), *teeth[:-1], (0, 7)]))
+    assert neck.neck(comb)[0] == pytest.approx(5)
+    assert len(asked) < 200

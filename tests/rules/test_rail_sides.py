@@ -1,11 +1,14 @@
 """Left and right rail: compared against hand sums, mirrored only by choice."""
 
+from math import atan2, cos, sqrt
+
 import pytest
 from helpers import shop
 
 from partgen.entries.rail import Rail
 from partgen.errors import PartgenError
 from partgen.geometry.path import Path
+from partgen.geometry.segment import Segment
 from partgen.job.build import build
 from partgen.job.job import load_job
 from partgen.rules import check
@@ -44,13 +47,63 @@ def test_width_and_depth_are_compared():
     assert answers["depth against 'left'"].status is Status.PASS
 
 
-def test_arcs_are_compared_between_stations():
-    a = Path.through([(0, 0), (100, 0)])
-    b = rail([(0, 0), (50, 10, 30), (100, 0)]).lower
-    away, x = difference(a, b)
-    assert x == pytest.approx(50)
-    assert away == pytest.approx(b.height(50))
-    assert difference(a, Path.through([(200, 0), (300, 0)]))[0] == 0
+def test_the_middle_of_every_bend_is_compared():
+    """A bend of radius 8 over 3 mm about x = 53: its top is missed by every 5 mm and its ends."""
+    level = Path.through([(0, 0), (100, 0)])
+    away, x = difference(level, rail([(0, 0), (53, 10, 8), (100, 0)]).lower)
+    assert x == pytest.approx(53, abs=0.02)
+    half = (atan2(10, 53) + atan2(10, 47)) / 2
+    assert away == pytest.approx(10 - 8 * (1 / cos(half) - 1), abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("second", "away", "at"),
+    [
+        ([(-60, 200), (40, 200)], 30, -60),  # together from -60 to 40
+        ([(60, 170), (400, 850)], 150, 200),  # from 60 to 200
+        ([(60, 250), (130, 230), (400, 500)], 35, 130),
+        ([(100, 300), (113, 282), (200, 300)], 50, 100),
+        ([(100, 230), (113, 331.5), (200, 250)], 75, 113),  # a station between two steps
+        ([(200, 290), (300, 0)], 10, 200),  # at one place
+        ([(201, 0), (300, 0)], 0, 201),  # nowhere
+    ],
+)
+@pytest.mark.parametrize("swapped", [False, True])
+def test_heights_are_compared_only_where_both_are_measured(second, away, at, swapped):
+    """Against a line from (-100, 150) through (40, 220) to (200, 300)."""
+    first, other = Path.through([(-100, 150), (200, 300)]), Path.through(second)
+    found = difference(other, first) if swapped else difference(first, other)
+    assert found == (pytest.approx(away), pytest.approx(at))
+
+
+def test_every_5_mm_is_looked_at():
+    """An arc of radius 62.5, 25 high over 100, against a line that rises by 0.1: they are farthest
+    apart 43.8 along, of every 5 mm at 45."""
+    arc = Path.of([Segment(-20, 7, 80, 7, -0.5)])
+    away, x = difference(arc, Path.through([(-20, 7), (80, 17)]))
+    assert x == pytest.approx(-20 + 45)
+    assert away == pytest.approx(sqrt(62.5**2 - 5**2) - 37.5 - 4.5)
+
+
+def test_an_upper_edge_of_either_side_is_compared():
+    """The left side's upper edge was measured 104 above the lower one, its depth is 100."""
+    left = rail([(0, 0), (700, 0)], upper_edge=[(0, 104), (700, 104)])
+    for first, second in ((left, rail([(0, 0), (700, 0)])), (rail([(0, 0), (700, 0)]), left)):
+        answer = found(first, second)["upper edge against 'left'"]
+        assert (answer.measured, answer.margin) == (pytest.approx(4), pytest.approx(-1))
+        assert answer.note == "measure again; then make each side its own plates"
+
+
+def test_a_lower_edge_of_either_side_is_compared():
+    """A straight rail without stations lies at y = 0."""
+    plain = rail(None)
+    for first, second in ((plain, rail([(0, 2), (70, 2)])), (rail([(0, 2), (70, 2)]), plain)):
+        answer = found(first, second)["lower edge against 'left'"]
+        assert (answer.measured, answer.margin) == (pytest.approx(2), pytest.approx(1))
+        assert answer.note == ""
+    assert set(found(plain, plain)) == {
+        f"{size} against 'left'" for size in ("width", "depth", "corner_radius")
+    }
 
 
 def test_a_mirrored_side_and_a_missing_one_are_said():
@@ -60,6 +113,11 @@ def test_a_mirrored_side_and_a_missing_one_are_said():
     other = found(LEFT, rail([(0, 0), (9, 0)], other_side="lift"))["whole rail"]
     assert "no rail 'lift'" in other.note
     assert not compared(shop(rails={"left": LEFT}))
+
+
+def test_the_side_that_another_is_mirrored_from_is_not_compared_with_it():
+    rails = {"left": rail(None, mirror_from="right"), "right": rail(None, width=77)}
+    assert [f.plate for f in compared(shop(rails=rails))] == ["rail.left"]
 
 
 JOB = """

@@ -1,5 +1,7 @@
 """Rule sets: two-column edges, the shop's factors, a file of the job's own."""
 
+from dataclasses import replace
+
 import pytest
 from helpers import plate, shop
 
@@ -92,14 +94,47 @@ def test_aisc_spacing():
     assert pair(33.49, "M16", "aisc-360-16")["clear"].status is Status.FAIL
 
 
+def test_the_shops_spacing_is_2_5_d_and_clear_1_d():
+    """Common practice, no source; M16 in a 17.5 mm hole."""
+    found = pair(41, "M16", "shop")
+    assert (found["centres"].required, found["clear"].required) == (40, 16)
+    assert found["centres"].note == "48 mm is preferred"
+
+
 def test_en_spacing_is_2_4_hole_diameters():
     assert pair(2.4 * 17.5, "M16", "en-1993-1-8")["centres"].status is Status.PASS
     assert pair(2.4 * 17.5 - 0.01, "M16", "en-1993-1-8")["centres"].status is Status.FAIL
     assert "clear" not in pair(42, "M16", "en-1993-1-8")
 
 
-def test_holes_far_apart_are_not_listed():
-    assert not pair(6 * 17.5 + 0.1, "M16", "aisc-360-16")
+def test_holes_over_six_diameters_apart_are_not_listed():
+    """105 mm for holes of 17.5."""
+    assert pair(105, "M16", "aisc-360-16")
+    assert not pair(105.1, "M16", "aisc-360-16")
+
+
+@pytest.mark.parametrize("sizes", [("M20", "M12"), ("M12", "M20")])
+def test_the_larger_of_two_bolts_counts(sizes):
+    """M20 in 22 mm beside M12 in 13.5 mm: 2-2/3 x 20, clear 20; 2.4 x 22; to 6 x 22 listed."""
+
+    def beside(away, rules="aisc-360-16"):
+        holes = [("A", 80, 50, sizes[0]), ("B", 80 + away, 50, sizes[1])]
+        return hole_spacing.check(
+            plate([(0, 0), (300, 0), (300, 90), (0, 120)], holes), shop(rules)
+        )
+
+    centres, clear = beside(130)
+    assert (centres.status, centres.required, centres.note) == (
+        Status.PASS,
+        pytest.approx(160 / 3),
+        "",
+    )
+    assert (clear.required, clear.measured) == (20, pytest.approx(130 - 17.75))
+    assert only(beside(53, "en-1993-1-8")).required == pytest.approx(52.8)
+    assert not beside(133)
+    short, _ = beside(50)
+    assert (short.status, short.note) == (Status.FAIL, "move the holes apart")
+    assert beside(55)[0].note == "60 mm is preferred"
 
 
 def test_adjustment_holes_for_one_bolt_are_no_pair():
@@ -128,6 +163,17 @@ def test_greatest_edge_distance(rules, thickness, unit, most):
     found = only(big(most + 0.01, rules, thickness, unit))
     assert (found.status, found.required) == (Status.WARN, pytest.approx(most))
     assert found.margin == pytest.approx(-0.01)
+
+
+def test_the_nearest_edge_of_all_counts_also_a_windows():
+    """A window 72 from the hole, 0.01 farther, and one far off; the plate's edges 390 away."""
+    board = [(0, 0), (900, 0), (900, 800), (0, 790)]
+    far = ("far", rectangle(40, 30, 0, (700, 600)))
+    for gap, warns in ((72, False), (72.01, True)):
+        near = ("near", rectangle(40, 30, 0, (450 + gap + 20, 390)))
+        piece = plate(board, [("A", 450, 390, "M16")], [near, far])
+        found = greatest_distance.check(piece, shop())
+        assert [f.where for f in found] == (["hole A to window near, at most"] if warns else [])
 
 
 def test_the_shop_set_has_no_greatest_distance():
@@ -178,6 +224,21 @@ def test_a_file_beside_the_job_goes_over_its_base(tmp_path):
     assert rules.title == "Our own limits"
 
 
+@pytest.mark.parametrize("least", [0, 0.5, 20])
+def test_a_factor_from_0_to_20_will_do_and_a_preferred_one_may_be_left_out(tmp_path, least):
+    text = OWN.replace("least = 1.6\npreferred = 2\n", f"least = {least}\n")
+    asked = own(tmp_path, text).edge_distance(bolt("M16"), 17.5)
+    assert (asked.value, asked.preferred) == (16 * least, None)
+
+
+def test_a_row_that_is_not_in_the_table_is_named():
+    rules = rule_set("en-1993-1-8")
+    entry = rules.data["edge_distance"] | {"row": "e9"}
+    wrong = replace(rules, data={**rules.data, "edge_distance": entry})
+    with pytest.raises(ProfileError, match=r"en-1993-1-8: EN 1993-1-8.* has no row 'e9'"):
+        wrong.edge_distance(bolt("M16"), 17.5)
+
+
 def test_a_job_names_its_own_file(tmp_path):
     own(tmp_path)
     job = tmp_path / "job.toml"
@@ -206,6 +267,10 @@ def test_a_job_names_its_own_file(tmp_path):
         (OWN + "\n[spacings]\n", "unknown key; did you mean 'spacing'"),
         (OWN.replace("[limits]", "[limits"), "'[limits': not readable as TOML"),
         (OWN + '\n[strength]\ndocument = "x"\n', "must be 'aisc' or 'en'"),
+        ("spacing = 3\n" + OWN, "[spacing] must be a table"),
+        (OWN.replace("preferred = 2", 'preferred = "wide"'), "edge_distance.preferred: must be"),
+        (OWN.replace("least = 1.6", "least = 20.5"), "least: must be a number from 0 to 20"),
+        (OWN.replace("least = 1.6", "least = -0.1"), "least: must be a number from 0 to 20"),
     ],
 )
 def test_mistakes_in_it_are_named(tmp_path, text, words):

@@ -6,15 +6,16 @@ prints 1.5 t for holes and 2 mm for features.
 """
 
 from dataclasses import replace
-from math import radians, tan
+from math import cos, pi, radians, sin, tan
 
 import pytest
 from helpers import plate, shop
 
 from partgen.entries.cutting import cutting
 from partgen.geometry.belt import Pin, belt, corners, rectangle
-from partgen.geometry.outline import Outline
+from partgen.geometry.outline import Outline, Vertex
 from partgen.plates.plate import Mark, Window
+from partgen.reference.rule_set import rule_set
 from partgen.rules import (
     bend_radius,
     bend_room,
@@ -39,6 +40,20 @@ def test_a_sharp_inside_corner_of_the_outside_edge_fails():
     finding = only(inside_corner.check(plate(L_SHAPE), shop()))
     assert (finding.status, finding.measured) == (Status.FAIL, 0)
     assert finding.where == "outside edge at (50.0, 50.0) mm"
+    assert (finding.required, finding.note) == (9.525, "round it")
+
+
+@pytest.mark.parametrize(("turn", "sharp"), [(2.9, False), (3.1, True)])
+def test_an_edge_that_turns_by_3_degrees_has_a_corner(turn, sharp):
+    """Common practice, no source. A dent of the outside edge, and a window's edge bowed out."""
+    dent = 60 * tan(radians(turn / 2))
+    dented = plate([(0, 0), (60, dent), (120, 0), (120, 90), (0, 90)])
+    round_corners = corners([(180, 40), (180, 90), (60, 90), (60, 40)], 10)
+    bowed = belt([Pin(120, 40 - dent), *round_corners])
+    edges = {f.where for f in inside_corner.check(dented, shop())}
+    assert edges == ({f"outside edge at (60.0, {dent:.1f}) mm"} if sharp else set())
+    opened = only(inside_corner.check(plate(BOARD, windows=[("w", bowed)]), shop()))
+    assert opened.measured == pytest.approx(0 if sharp else 10)
 
 
 @pytest.mark.parametrize(
@@ -50,6 +65,10 @@ def test_inside_radius_turns_at_3_8_in_and_at_half_the_kerf(radius, status):
     finding = only(inside_corner.check(plate(L_SHAPE, blend=radius), shop()))
     assert finding.status is status
     assert finding.measured == pytest.approx(radius)
+    middle = 50 + radius * (1 - 0.5**0.5)
+    assert finding.where == f"outside edge at ({middle:.1f}, {middle:.1f}) mm"
+    said = {Status.PASS: "", Status.WARN: "round it more"}
+    assert finding.note == said.get(status, "a kerf of 1.7 mm cannot cut it")
 
 
 def test_outside_corners_may_be_sharp():
@@ -72,12 +91,32 @@ def test_the_worst_corner_of_a_loop_is_shown():
     assert finding.measured == pytest.approx(3)
 
 
+def test_the_worst_corner_is_the_one_that_misses_the_most():
+    """Corners of 5 want 4.525 mm more; the round end of 7 has 6.15 mm more than half the kerf."""
+    window = belt([*corners([(60, 30), (74, 30)], 5), Pin(67, 80, 7)])
+    finding = only(inside_corner.check(plate(BOARD, windows=[("w", window)]), shop()))
+    assert (finding.measured, finding.required) == (pytest.approx(5), 9.525)
+
+
 def test_ends_of_slots_and_round_openings_are_held_against_the_kerf_alone():
     loops = [("slot", Outline.slot(60, 60, 40, 8, 20)), ("round", Outline.circle(180, 60, 9))]
     found = inside_corner.check(plate(BOARD, windows=loops), shop())
     assert [f.status for f in found] == [Status.PASS, Status.PASS]
     thin = plate(BOARD, windows=[("slot", Outline.slot(60, 60, 40, 1.6))])
     assert only(inside_corner.check(thin, shop())).status is Status.FAIL
+
+
+@pytest.mark.parametrize(
+    ("arcs", "is_end"), [([172], True), ([170], False), ([50, 122], True), ([122, 50], True)]
+)
+def test_an_arc_of_171_degrees_in_all_is_a_round_end(arcs, is_end):
+    """On the circle of radius 20 about (70, 60), closed by its chord."""
+    ends = [-86 + sum(arcs[:k]) for k in range(len(arcs) + 1)]
+    points = [(70 + 20 * cos(radians(a)), 60 + 20 * sin(radians(a))) for a in ends]
+    bulges = [*(tan(radians(a) / 4) for a in arcs), 0.0]
+    moon = Outline.of(Vertex(*p, b) for p, b in zip(points, bulges, strict=True))
+    found = [end for radius, _, end in inside_corner.inside_corners(moon, 1) if radius]
+    assert found == [is_end] * len(arcs)
 
 
 @pytest.mark.parametrize(
@@ -111,21 +150,20 @@ def test_a_notch_in_the_edge_is_an_inside_corner():
 
 
 @pytest.mark.parametrize(
-    ("thickness", "status", "noted"),
+    ("thickness", "status", "note"),
     [
-        (13.5 / 1.5, Status.PASS, True),
-        (9.01, Status.WARN, True),
-        (4.5, Status.PASS, False),
-        (4.51, Status.PASS, True),
+        (13.5 / 1.5, Status.PASS, "under 27.0 mm: cut it smaller and drill or ream to size"),
+        (9.01, Status.WARN, "too small to cut in this plate: mark its centre and drill it"),
+        (4.5, Status.PASS, ""),
+        (4.6, Status.PASS, "under 13.8 mm: cut it smaller and drill or ream to size"),
     ],
 )
-def test_hole_size_turns_at_1_5_and_3_thicknesses(thickness, status, noted):
+def test_hole_size_turns_at_1_5_and_3_thicknesses(thickness, status, note):
     """M12 in a 13.5 mm hole (ISO 273 medium)."""
     finding = only(
         hole_size.check(plate(BOARD, [("A", 130, 60, "M12")], thickness=thickness), shop())
     )
-    assert finding.status is status
-    assert bool(finding.note) is noted
+    assert (finding.status, finding.note) == (status, note)
 
 
 def test_round_windows_are_holes_too_and_the_profile_may_change():
@@ -147,6 +185,12 @@ def test_openings_narrower_than_the_plate_warn_and_than_two_kerfs_fail(width, st
     finding = only(small_feature.check(piece, shop()))
     assert finding.status is status
     assert finding.measured == pytest.approx(width)
+
+
+def test_round_openings_are_judged_by_their_size_alone():
+    assert not small_feature.check(
+        plate(BOARD, windows=[("r", Outline.circle(120, 60, 3))]), shop()
+    )
 
 
 @pytest.mark.parametrize(("angle", "warns"), [(29.9, True), (30.1, False)])
@@ -176,6 +220,8 @@ def test_marks_stay_3_mm_from_a_cut(gap, status):
     far, near = ((40.0, 30.0), (60.0, 35.0)), ((20.0, 80.0), (gap, 70.0))
     finding = only(mark_room.check(marked(far, near), shop()))
     assert (finding.status, finding.measured) == (status, pytest.approx(gap))
+    said = {Status.PASS: "", Status.WARN: "move the mark into the metal"}
+    assert finding.note == said[status]
 
 
 def test_marks_outside_the_metal_fail():
@@ -219,6 +265,10 @@ def test_a_bends_radius_is_two_thicknesses(radius, status):
     finding = only(bend_radius.check(bent(radius, ((0.0, 20.0), (255.0, 20.0))), shop()))
     assert (finding.status, finding.required) == (status, 12)
     assert finding.where == "inside radius of bend 1 (30 degrees down)"
+    up = bent(radius, ((0.0, 20.0), (255.0, 20.0)))
+    up = replace(up, marks=tuple(replace(m, angle=0.5) for m in up.marks))
+    where = only(bend_radius.check(up, shop())).where
+    assert where == "inside radius of bend 1 (0.5 degrees up)"
     assert not bend_radius.check(bent(0.0, ((0.0, 20.0), (255.0, 20.0))), shop())
 
 
@@ -226,7 +276,26 @@ def test_bend_room_finds_the_nearest_opening():
     window = rectangle(40, 20, 10, (60, 30))
     piece = marked(((0.0, 8.0), (255.0, 8.0)), kind="bend", windows=[("w", window)])
     assert only(bend_room.check(piece, shop())).where.endswith("window w")
-    assert not bend_room.check(plate(BOARD), shop())
+    assert not bend_room.check(replace(piece, holes=(), windows=()), shop())
+
+
+@pytest.mark.parametrize(
+    ("kind", "path"), [("scribe", ((0.0, 8.0), (255.0, 8.0))), ("bend", ((9.0, 8.0), (9.0, 8.0)))]
+)
+def test_only_bends_that_have_a_length_need_room(kind, path):
+    assert not bend_room.check(marked(path, kind=kind), shop())
+
+
+def test_the_limits_that_a_bends_room_comes_from_are_named(tmp_path):
+    """The job's own file sets the room to a hole; the radius, where asked, is the shop's."""
+    own = 'title = "t"\nbase = "shop"\nsource = "our book"\n[limits]\nbend_hole_per_thickness = 3\n'
+    (tmp_path / "ours.toml").write_text(own, encoding="utf-8")
+    ours = shop(rule_set=rule_set("ours.toml", tmp_path))
+    line = ((0.0, 20.0), (255.0, 20.0))
+    plain = only(bend_room.check(marked(line, kind="bend"), ours))
+    assert (plain.required, plain.source) == (24, "common practice, no source; our book")
+    known = only(bend_room.check(bent(9.0, line), ours))
+    assert (known.required, known.source) == (27, "our book")
 
 
 def gusset(toe):
@@ -241,6 +310,35 @@ def test_a_gussets_square_end_is_at_most_two_thicknesses(toe, status):
     assert found["end at (100.0, 0.0) mm, at most"].status is status
     assert found["end at (100.0, 0.0) mm, at most"].margin == pytest.approx(12 - toe)
     assert found["end at (0.0, 80.0) mm, at most"].measured == pytest.approx(8)
+    said = {Status.PASS: "", Status.WARN: "shorten the toe or taper the end"}
+    assert found["end at (100.0, 0.0) mm, at most"].note == said[status]
+
+
+@pytest.mark.parametrize(
+    ("turn", "square"), [(60.5, True), (59.5, False), (119.5, True), (120.5, False)]
+)
+def test_an_end_is_square_within_30_degrees(turn, square):
+    """Common practice, no source. The end leans by so much at (100, 0)."""
+    end = (100 + 30 * cos(radians(turn)), 30 * sin(radians(turn)))
+    leaning = replace(plate([(0, 0), (100, 0), end, (8, 80)]), name="gusset")
+    found = {f.where: f for f in gusset_end.check(leaning, shop())}
+    assert ("end at (100.0, 0.0) mm, at most" in found) is square
+    if square:
+        assert found["end at (100.0, 0.0) mm, at most"].measured == pytest.approx(30)
+
+
+@pytest.mark.parametrize("turn", [90, 180])
+def test_a_round_end_is_no_square_end(turn):
+    """An arc bowed out that begins or ends square to the welded edge at (0, 0)."""
+    arc = Outline.of([Vertex(0, 0), Vertex(60, 0), Vertex(20, 40), Vertex(-20, 20, tan(pi / 8))])
+    ends = arc.turned(turn)
+    mirrored = ends.mirrored()
+    for outline in (ends, mirrored):
+        assert [
+            f
+            for f in gusset_end.check(replace(plate(BOARD), outline=outline, name="gusset"), shop())
+            if f.where == "end at (0.0, 0.0) mm, at most"
+        ] == []
 
 
 def test_other_plates_have_no_gusset_ends():

@@ -1,5 +1,6 @@
 """Screening strength of whole mounts: forces shared, modes summed by hand, nothing called safe."""
 
+from dataclasses import replace
 from math import cos, hypot, pi, radians, sin
 
 import pytest
@@ -13,6 +14,7 @@ from partgen.measure import parse_force, parse_stress
 from partgen.packet.screening import screening_data
 from partgen.printing.screening import screening as show
 from partgen.rules import check, strength
+from partgen.rules.ear import ears_of
 from partgen.rules.finding import Status
 from partgen.rules.on_rail import on_rails
 from partgen.rules.screening import screen, weakest
@@ -41,8 +43,12 @@ def modes(tmp_path, more, *changes, plate="mount/inner"):
     return {f.where.split(", load")[0]: f for f in found if f.plate == plate}
 
 
-# AISC 360-16 J3.10 and ASME BTH-1 by hand, N: what one ear carries straight down.
+PLANE = radians(55 * D / HOLE)  # ASME BTH-1: where the shear planes leave the pin
+CURVE = 24 - (24**2 - (D / 2 * sin(PLANE)) ** 2) ** 0.5  # what the round end takes off each
+
+# AISC 360-16 D2, J3.10 and ASME BTH-1 by hand, N: what one ear carries straight down.
 BY_HAND = {
+    "double-plane shear": 0.70 * FU / 1.2 * 2 * T * (CLEAR + D / 2 * (1 - cos(PLANE)) - CURVE),
     "tear-out": 0.75 * 1.2 * CLEAR * T * FU,
     "bearing": 0.75 * 2.4 * D * T * FU,
     "shear rupture beyond the pin": 0.75 * 0.6 * FU * 2 * T * (CLEAR + D / 2),
@@ -216,8 +222,10 @@ def test_without_a_load_there_are_capacities_and_a_weakest_link(tmp_path):
     judged = [s for s in found if not s.side]
     assert in_plane.at_joint == min(s.at_joint for s in judged)
     by_hand = {m: v / 0.5 for m, v in BY_HAND.items()} | {
-        "bearing on the pin": 1.25 * FY * D * T / 3 / 0.5
+        mode: BY_HAND[mode] / 3 / 0.5 for mode in ("bearing on the pin", "double-plane shear")
     }
+    by_hand["rupture of the net section"] = 0.75 * FU * 2 * CLEAR * T / 0.5
+    assert set(by_hand) <= {s.mode for s in found}
     for s in found:
         if s.mode in by_hand:
             assert s.at_joint == pytest.approx(by_hand[s.mode])
@@ -293,3 +301,110 @@ def test_stresses(text, mpa):
 def test_what_is_no_force(text):
     with pytest.raises(MeasureError):
         parse_force(text)
+
+
+def test_loads_are_told_apart_by_name_or_number(tmp_path):
+    named = DOWN.replace("factor = 2.5", 'factor = 2.5\nname = "jump"')
+    found = strength.check(made(tmp_path, STRENGTH + DOWN + named))
+    ends = [f.where.split(", load ")[1] for f in found if f.where.startswith("tear-out")]
+    assert ends == ["1", "1", "jump", "jump"]
+
+
+def test_a_load_where_no_joint_is_known_is_not_covered(tmp_path):
+    (found,) = strength.check(made(tmp_path, DOWN.replace('mount = "mount"', 'mount = "pad"')))
+    assert (found.plate, found.where, found.status) == ("pad", "load 1", Status.NOT_COVERED)
+    assert "name the link mount" in found.note
+
+
+def test_a_material_that_prints_no_strength_is_not_covered(tmp_path):
+    job = made(tmp_path, STRENGTH)
+    thick = [replace(p, thickness=400.0) for p in job.plates]
+    found = [s for s in screen(replace(job, plates=thick), job.mounts[0]) if not s.capacity]
+    assert {s.mode for s in found} == {"metal round the hole", "ear bent out of its plane"}
+    assert all(s.why_not.endswith("prints no strength at 400 mm") for s in found)
+
+
+EN = ('units = "mm"', 'units = "mm"\nrules = "en-1993-1-8"')
+
+
+def test_the_pin_takes_the_thinner_ear_and_no_gap_below_none(tmp_path):
+    """EN 1993-1-8 3.13: M = F/8 (b + 4c + 2a); a fit that is short has no gap, and 6 beside 10 mm
+    ears count as 6."""
+    job = made(tmp_path, STRENGTH + OUT, EN)
+    plates = [replace(p, thickness=10.0) if p.name == "outer" else p for p in job.plates]
+    mount = job.mounts[0]
+    pins = {
+        wide: next(
+            s
+            for s in screen(
+                replace(job, plates=plates),
+                replace(mount, fits=[replace(mount.fit, joint_width=wide)]),
+            )
+            if s.mode == "pin in shear and bending"
+        )
+        for wide in (57.0, 70.0)
+    }
+    assert mount.fit.gap == 58
+    for wide, found in pins.items():
+        arm = (wide + 4 * max(mount.fit.gap - wide, 0) / 2 + 2 * 6) / 8
+        bend, shear = 1.5 * pi / 32 * 16**3 * 900 / arm, 2 * 0.6 * 1000 * pi / 4 * 256 / 1.25
+        assert found.at_joint == pytest.approx((bend**-2 + shear**-2) ** -0.5)
+
+
+@pytest.mark.parametrize("grade", [None, "8"])
+def test_without_a_property_class_there_is_no_pin_nor_bearing_by_eurocode(tmp_path, grade):
+    words = STRENGTH.replace('"10.9"', f'"{grade}"') if grade else "\n[strength]\n"
+    job = made(tmp_path, words, EN)
+    modes_found = {s.mode for s in screen(job, job.mounts[0])}
+    assert "bearing on the pin" in modes_found
+    assert not {"pin in shear and bending", "bearing"} & modes_found
+    elsewhere = replace(job.mounts[0], pivot=(0.0, 50.0))
+    assert not any("pin" in s.mode for s in screen(made(tmp_path, STRENGTH, EN), elsewhere))
+
+
+def test_metal_of_a_pin_plate_beyond_and_beside_by_eurocode(tmp_path):
+    """Straight up 151 mm beyond, beside as wide as the ear is there; Table 3.9 type A, gamma 1;
+    bearing by Table 3.4 with e1 and e2 to the hole's centre."""
+    found = modes(tmp_path, STRENGTH + DOWN.replace("-90", "0"), EN)
+    ear = next(e for e in ears_of(*_scene(tmp_path)) if e.plate.name == "inner")
+    end, side = ear.clear((1.0, 0.0)), ear.side((1.0, 0.0))
+    assert side == pytest.approx(CLEAR)
+    assert end > side + 1
+    beyond, beside = (found[f"pin plate, metal {w} the hole"] for w in ("beyond", "beside"))
+    assert beyond.measured == pytest.approx(2 * T * FY * (end - 2 * HOLE / 3))
+    assert beside.measured == pytest.approx(2 * T * FY * (side - HOLE / 3))
+    k1 = min(2.8 * (side + HOLE / 2) / HOLE - 1.7, 2.5)
+    alpha = min((end + HOLE / 2) / (3 * HOLE), 1.0)
+    assert found["bearing"].measured == pytest.approx(k1 * alpha * FU * D * T / 1.25)
+
+
+def _scene(tmp_path):
+    job = made(tmp_path, STRENGTH, EN)
+    return job.mounts[0], job.plates
+
+
+@pytest.mark.parametrize(("wall", "bore"), [("wall = 4, ", 32), ("", 0)])
+def test_a_link_may_be_a_tube_or_a_bar(tmp_path, wall, bore):
+    link = f'link = {{ diameter = 40, {wall}length = 1900, strength = "355 MPa" }}\n'
+    (found,) = modes(tmp_path, STRENGTH + DOWN + link, plate="mount, link").values()
+    inertia = pi / 64 * (40**4 - bore**4)
+    assert found.measured == pytest.approx(pi**2 * 200e3 * inertia / 1900**2)
+    assert found.required == 20_000
+
+
+def test_no_bolt_length_counts_as_thread_in_the_plane(tmp_path):
+    job = made(tmp_path, STRENGTH)
+    bolt = screen(job, replace(job.mounts[0], bolts=job.mounts[0].bolts[:1]))[0]
+    assert job.mounts[0].bolt_fit is not None
+    assert bolt.at_joint == pytest.approx(0.75 * 0.450 * 1040 * pi / 4 * 16**2 * 2)
+    long = replace(job.mounts[0], in_hand=replace(job.mounts[0].bolts[0], length=105, shank=76.0))
+    assert screen(job, long)[0].at_joint == pytest.approx(bolt.at_joint * 0.563 / 0.450)
+
+
+def test_a_load_almost_along_the_bolt_still_has_its_direction_in_the_plane(tmp_path):
+    slight = SIDEWAYS.replace("[0, -3, 0]", "[3e-4, -3, 0]")
+    assert "tear-out" in modes(tmp_path, STRENGTH + slight)
+    forward = modes(tmp_path, STRENGTH + DOWN.replace("-90", "0"))
+    assert modes(tmp_path, STRENGTH + slight)["tear-out"].measured == pytest.approx(
+        forward["tear-out"].measured
+    )

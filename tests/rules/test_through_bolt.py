@@ -32,6 +32,7 @@ def of_plates(findings):
 def test_coaxial_holes_pass(tmp_path):
     plates = of_plates(found(tmp_path))
     assert set(plates) == {"rail-plates/inner", "rail-plates/outer"}
+    assert {f.plate for f in found(tmp_path)} == {*plates, "upper-mount"}
     assert {(f.status, f.measured) for f in plates.values()} == {("pass", 0)}
 
 
@@ -49,9 +50,23 @@ def test_a_missing_hole_says_what_to_write(tmp_path, name, size):
 def test_holes_given_apart_must_be_coaxial(tmp_path, off, status):
     apart = f"inner.{HOLES}\nouter.{HOLES.replace('= upper_x', f'= upper_x + {off}')}"
     plates = of_plates(found(tmp_path, HOLES, apart))
-    assert plates["rail-plates/outer"].measured == pytest.approx(off)
-    assert plates["rail-plates/outer"].status == status
-    assert plates["rail-plates/inner"].status == "pass"
+    outer, inner = plates["rail-plates/outer"], plates["rail-plates/inner"]
+    assert (outer.measured, outer.status) == (pytest.approx(off), status)
+    assert outer.margin == pytest.approx(0.01 - off)
+    assert bool(outer.note) is (status == "fail")
+    assert (inner.measured, inner.status, inner.note) == (0, "pass", "")
+
+
+@pytest.mark.parametrize(("x", "y"), [(6, 0), (0, -6)])
+def test_holes_apart_are_told_from_the_first_plates(tmp_path, x, y):
+    """The sleeve is judged at the first hole: where both would be without the other's being off."""
+    moved = HOLES.replace("= upper_x", f"= upper_x + {x}").replace("= upper_y", f"= upper_y + {y}")
+    whole, apart = found(tmp_path), found(tmp_path, HOLES, f"inner.{HOLES}\nouter.{moved}")
+    plates = of_plates(apart)
+    assert plates["rail-plates/inner"].measured == 0
+    assert plates["rail-plates/outer"].measured == pytest.approx(6)
+    assert apart[-1].measured == pytest.approx(whole[-1].measured)
+    assert found(tmp_path, HOLES, moved)[-1].measured != pytest.approx(whole[-1].measured, abs=0.5)
 
 
 @pytest.mark.parametrize(("room", "status"), [(21.001, "pass"), (20.999, "fail"), (-5, "fail")])

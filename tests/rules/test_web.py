@@ -59,9 +59,20 @@ def test_hole_to_window_corner_arc():
     assert finding.measured == pytest.approx(hypot(24, 32) - 10 - 6.75, abs=1e-9)
 
 
-def test_far_openings_are_not_listed_as_pairs():
-    piece = plate(PLATE, [("A", 30, 60, "M12"), ("B", 200, 60, "M12")])
-    assert [f.where for f in web.check(piece, shop())] == [
-        "hole A to outside edge",
-        "hole B to outside edge",
+@pytest.mark.parametrize(
+    ("dx", "dy", "listed"),
+    [(49.5, 0, True), (49.6, 0, False), (0, -50, False), (-34.9, 35, True), (35.1, 35, False)],
+)
+def test_pairs_of_openings_over_four_limits_apart_are_not_listed(dx, dy, listed):
+    """Holes of 13.5 mm, limit 9: 36 of metal, 49.5 between centres, 35 each way slanted."""
+    holes = [("A", 130, 60, "M12"), ("B", 130 + dx, 60 + dy, "M12")]
+    found = [
+        f.where
+        for f in web.check(plate([(0, -50), (260, -50), (250, 180), (0, 180)], holes), shop())
     ]
+    assert found[:2] == ["hole A to outside edge", "hole B to outside edge"]
+    assert found[2:] == (["hole A to hole B"] if listed else [])
+
+
+def test_a_plate_without_openings_has_no_web():
+    assert web.check(plate(PLATE), shop()) == []

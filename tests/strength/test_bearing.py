@@ -2,6 +2,7 @@
 
 import pytest
 
+from partgen.errors import MeasureError
 from partgen.strength.bearing import aisc_bearing, en_bearing
 from partgen.strength.net_section import gross_yield, net_rupture
 from partgen.strength.tear_out import aisc_tear_out, two_planes
@@ -60,3 +61,11 @@ def test_en_table_3_4_by_hand():
     assert pitch.design == pytest.approx(2.5 * (40 / 51 - 0.25) * 470 * 16 * 6 / 1.25)
     soft = en_bearing(16, 17, 6, 470, 60, 30, 240)
     assert soft.design == pytest.approx(2.5 * 240 / 470 * 470 * 16 * 6 / 1.25)
+    full = en_bearing(16, 17, 6, 470, 60, 30, 800)  # 60/51 and 800/470 count as 1
+    assert full.design == pytest.approx(2.5 * 470 * 16 * 6 / 1.25)
+    assert en_bearing(16, 17, 6, 470, 60, 10, 800).design == 0  # 2.8 * 10/17 is less than 1.7
+
+
+def test_a_hole_as_wide_as_its_strip_leaves_nothing():
+    with pytest.raises(MeasureError, match="net_width"):
+        net_rupture(17, 17, 6, 470)

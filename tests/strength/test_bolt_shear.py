@@ -139,3 +139,19 @@ def test_grades_are_refused_by_name():
 def test_seven_sixteenths_is_not_the_misprint():
     """One ANSI copy prints .0163 in2 for 7/16-14; right is .1063."""
     assert stress_area(bolt("7/16-14")) / INCH**2 == pytest.approx(0.1063, abs=1e-4)
+
+
+@pytest.mark.parametrize(("planes", "words"), [(1, "single"), (2, "double"), (3, "several")])
+def test_each_plane_counts(planes, words):
+    found = aisc_bolt_shear(16, 400, planes)
+    assert found.mode == f"bolt shear, {words}"
+    assert found.nominal == pytest.approx(400 * pi / 4 * 256 * planes)
+
+
+@pytest.mark.parametrize(
+    ("size", "grade", "tensile"),
+    [("3/4", "2", 74), ("1", "5", 120), ("1/4", "8", 150)],
+)
+def test_sae_grades_by_size(size, grade, tensile):
+    """SAE J429: a size on the border of two rows belongs to the first."""
+    assert bolt_grade(grade, bolt(size)).tensile / KSI == pytest.approx(tensile)

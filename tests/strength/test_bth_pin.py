@@ -81,3 +81,14 @@ def test_the_users_factor_divides_every_strength():
 def test_a_pin_larger_than_its_hole_is_refused():
     with pytest.raises(MeasureError, match="larger than its hole"):
         lug(thickness=0.75, side=1.0, end=1.0, pin=0.9, hole=0.875)
+
+
+def test_a_wide_thin_plate_counts_four_thicknesses_beside_the_hole():
+    """4t = 0.4 in, less than be = 1 and 0.6 be (58/36) sqrt(4/1) = 1.93."""
+    thin = lug(thickness=0.1, end=1.0, pin=3.9, side=1.0, hole=4.0)
+    assert thin.effective_width / INCH == pytest.approx(0.4)
+
+
+def test_a_pin_may_fill_its_hole():
+    tight = lug(thickness=0.5, end=1.0, pin=1.0, side=1.0, hole=1.0)
+    assert (tight.looseness, tight.plane_angle) == (1, 55)

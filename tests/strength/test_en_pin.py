@@ -64,3 +64,16 @@ def test_combined_limit_is_where_the_interaction_is_one():
 def test_contact_stress():
     got = en_pin.contact_stress(10e3, 210e3, 17, 16, 6)
     assert got == pytest.approx(0.591 * sqrt(210e3 * 10e3 * 1 / (256 * 6)))
+
+
+def test_metal_too_short_for_any_force_and_just_long_enough():
+    """Table 3.9 type A, d0 17: a over 11.33 and c over 5.67 from the hole's edge."""
+    assert en_pin.end_force(6, 17, 355, 11, 5.5) == (0, 0)
+    beyond, beside = en_pin.end_force(6, 17, 355, 12, 6)
+    assert (beyond, beside) == pytest.approx((2 * 6 * 355 * 2 / 3, 2 * 6 * 355 / 3))
+
+
+def test_contact_stress_grows_with_the_play():
+    """0.591 sqrt(E F (d0 - d) / (d^2 t)): 4 mm of play for 1, twice the stress."""
+    loose, close = (en_pin.contact_stress(10e3, 210e3, 16 + play, 16, 6) for play in (4, 1))
+    assert loose == pytest.approx(2 * close)

@@ -12,6 +12,7 @@ from partgen.strength.fillet_weld import (
     least_intermittent,
     least_lap,
     least_leg,
+    usual_leg,
 )
 from strength.units import INCH, KIP, KSI
 
@@ -108,3 +109,17 @@ def test_ear_bent_out_of_plane_by_hand():
     found = ear_bending(60, 6, 45, 355)
     assert found.nominal == pytest.approx(540 * 355 / 45)
     assert (found.design, found.allowable) == pytest.approx((0.9 * 4260, 4260 / 1.67))
+
+
+@pytest.mark.parametrize(("legs", "counted"), [(50, 50), (100, 100), (200, 160), (400, 180)])
+def test_a_long_end_loaded_fillet_counts_less(legs, counted):
+    """J2.2b(d): beta = 1.2 - 0.002 L/w, at most 1; over 300 legs 180 of them."""
+    assert effective_length(5, 5 * legs) == pytest.approx(5 * counted)
+
+
+@pytest.mark.parametrize(
+    ("thinner", "edge", "leg"), [(16, None, 12), (16, 10, 8), (6.9, 20, 5), (8, 12, 6)]
+)
+def test_the_usual_leg_is_three_quarters_and_no_more_than_the_edge_takes(thinner, edge, leg):
+    """Down to the whole mm; J2.2b: 2 mm less than an edge of 6 mm or more."""
+    assert usual_leg(thinner, edge=edge) == leg

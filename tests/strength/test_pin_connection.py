@@ -73,3 +73,7 @@ def test_every_wrong_size_is_named_at_once():
         "pin = 0: must be more than 0",
         "fy = -1: must be more than 0",
     ]
+
+
+def test_a_corner_that_is_not_known_is_not_asked_for():
+    assert proportions(replace(D7, corner=None)) == proportions(D7)[:2]

@@ -83,3 +83,9 @@ def test_a_ray_to_an_edge_near_by():
     bar = rectangle(100, 30)
     assert reach([bar], (48, 3), (1, 0)) == pytest.approx(2)
     assert reach([bar], (48, 3), (0, -7)) == pytest.approx(18)
+
+
+@pytest.mark.parametrize(("way", "away"), [((30, 40), 37.5), ((-12, 5), 169 / 3), ((0.1, 0), 48)])
+def test_reach_in_a_direction_of_any_length(way, away):
+    """From (2, 0) in a box of 100 x 60: 30 up at 4 in 5, 52 back at 12 in 13, 48 ahead."""
+    assert reach([rectangle(100, 60)], (2.0, 0.0), way) == pytest.approx(away)

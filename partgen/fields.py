@@ -72,7 +72,12 @@ def in_job_unit(text: str, info: ValidationInfo) -> str:
     return in_unit(text, info.context.unit) if isinstance(info.context, Reading) else text
 
 
-def _length(value: Any, info: ValidationInfo) -> float:
+def length(value: Any, info: ValidationInfo) -> float:
+    """Return a length of a job file [mm]; for validators.
+
+    Raises:
+        ValueError: it cannot be read.
+    """
     reading = info.context if isinstance(info.context, Reading) else Reading()
     try:
         return reading.length(value)
@@ -96,9 +101,9 @@ _ANGLE_SCHEMA = {
     "description": "an angle: 45 or '45 deg'",
 }
 
-Length = Annotated[float, BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
-Size = Annotated[float, Field(gt=0), BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
-Margin = Annotated[float, Field(ge=0), BeforeValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
+Length = Annotated[float, BeforeValidator(length), WithJsonSchema(_LENGTH_SCHEMA)]
+Size = Annotated[float, Field(gt=0), BeforeValidator(length), WithJsonSchema(_LENGTH_SCHEMA)]
+Margin = Annotated[float, Field(ge=0), BeforeValidator(length), WithJsonSchema(_LENGTH_SCHEMA)]
 Angle = Annotated[float, BeforeValidator(_angle), WithJsonSchema(_ANGLE_SCHEMA)]
 At = tuple[Length, Length]
 Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=40)]

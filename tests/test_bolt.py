@@ -12,12 +12,23 @@ from partgen.reference.bolt import bolt, sizes
 
 METRIC = ["M5", "M6", "M8", "M10", "M12", "M14", "M16", "M18", "M20", "M24"]
 INCH = ["1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16", "3/8-24", "7/16-14", "7/16-20"]
-INCH += ["1/2-13", "1/2-20", "5/8-11", "5/8-18", "3/4-10", "3/4-16", "7/8-9", "7/8-14"]
+INCH += [
+    "1/2-13",
+    "1/2-20",
+    "9/16-12",
+    "9/16-18",
+    "5/8-11",
+    "5/8-18",
+    "3/4-10",
+    "3/4-16",
+    "7/8-9",
+    "7/8-14",
+]
 INCH += ["1-8", "1-12"]
 
 
 def test_sizes_offered():
-    """M22 lacks its head, 9/16 its clearance hole."""
+    """M22 lacks its head; 9/16 only its clearance hole, which can be typed."""
     assert sizes() == METRIC + INCH
 
 
@@ -67,8 +78,6 @@ def test_an_unknown_size_names_the_nearest_and_what_is_offered(typed, hint):
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ("9/16", r"ASME B18\.2\.8 Table 1a has no row 9/16; nearest: '1/2-13' and '5/8-11'"),
-        ("9/16-18", r"ASME B18\.2\.8 Table 1a has no row 9/16"),
         ("M22", "ISO 4014 has no row M22; nearest: 'M20' and 'M24'"),
     ],
 )
@@ -77,11 +86,31 @@ def test_a_size_one_table_lacks_names_the_table(typed, message):
         bolt(typed)
 
 
+def test_a_hole_no_table_has_is_typed():
+    """ASME B18.2.8 Table 1a goes from 1/2 to 5/8 in.; a 19/32 in. drill for 9/16."""
+    size = bolt("9/16")
+    assert (size.size, size.holes) == ("9/16-12", None)
+    assert size.hole(19 / 32 * 25.4) == 19 / 32 * 25.4
+    with pytest.raises(
+        ProfileError, match=r"ASME B18\.2\.8 Table 1a has no row for its hole; write"
+    ):
+        size.hole("close")
+
+
+@pytest.mark.parametrize("diameter", [15.9, 16.0, 30.0, 31.0])
+def test_a_typed_hole_lets_the_bolt_through_and_its_washer_covers_it(diameter):
+    """The washer of M16 is 30 mm wide (ISO 7089)."""
+    assert (bolt("M16").hole(16.01), bolt("M16").hole(29.9)) == (16.01, 29.9)
+    with pytest.raises(ProfileError, match="needs more than 16 mm and less than its washer, 30 mm"):
+        bolt("M16").hole(diameter)
+
+
 @pytest.mark.parametrize("size", METRIC + INCH)
 def test_the_parts_of_a_bolt_fit_together(size):
     b = bolt(size)
-    close, normal, loose = (b.hole(fit) for fit in ("close", "normal", "loose"))
-    assert b.diameter < close < normal < loose < b.head_flats
+    if b.holes:
+        close, normal, loose = b.holes
+        assert b.diameter < close < normal < loose < b.head_flats
     assert b.diameter < b.washer_hole < b.head_flats < b.head_corners <= b.tool_diameter
     assert b.head_corners == pytest.approx(b.head_flats * 2 / sqrt(3), abs=0.04)
     assert b.nut_corners == pytest.approx(b.nut_flats * 2 / sqrt(3), abs=0.04)
@@ -156,12 +185,12 @@ def test_sources_name_every_table():
     )
     assert bolt("7/8").sources[:5] == (
         "ASME B1.1",
-        "ASME B18.2.8 Table 1a",
         "ASME B18.2.1",
         "ASME B18.2.2",
         "ASME B18.21.1",
+        "ASME B18.2.8 Table 1a",
     )
-    assert bolt("7/8", washer="W").sources[4] == "ASME B18.21.1 (from memory)"
+    assert bolt("7/8", washer="W").sources[3] == "ASME B18.21.1 (from memory)"
 
 
 def test_an_unknown_fit_names_the_nearest():

@@ -76,7 +76,11 @@ MISTAKES = [
     # from tables
     ('bolt = "M16"', 'bolt = "16"', "did you mean 'M16'"),
     ('bolt = "M16"', 'bolt = "M15"', "nearest: 'M14' and 'M16'; offered: M5"),
-    ('bolt = "M16"', 'bolt = "9/16"', "nearest: '1/2-13' and '5/8-11'"),
+    ('bolt = "M16"', 'bolt = "9/16"', "has no row for its hole; write the hole's diameter in place"),
+    ('bolt = "M16"', 'bolt = "M16"\nhole = "lose"', "did you mean 'loose'?; or give the hole's diameter"),
+    ('bolt = "M16"', 'bolt = "M16"\nhole = "5/8 in"', "its hole is 15.875 mm, needs more than 16 mm"),
+    ('bolt = "M16"', 'bolt = "M16"\nhole = "wide open"', "'wide open' is no clearance; known: close"),
+    ('bolt = "M16"', 'bolt = "M16"\nhole = "16,5 mm"', "joint.bush.hole: "),
     ('plate = "6 mm S355"', 'plate = "6 mm S356"', "material 'S356' is unknown; did you mean 'S355'"),
     ('plate = "6 mm S355"', 'plate = "6mm"', "write thickness and material, '6 mm S355'"),
     ('name = "Wagon"', 'name = "Wagon"\ncutting = "plasma65"', "did you mean 'plasma-65a'"),

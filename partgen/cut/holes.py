@@ -87,12 +87,13 @@ def cross(x: float, y: float, size: float) -> list[Mark]:
 def needed(hole: Hole, process: Cutting) -> float:
     """Return how far off a bolt hole may come out, smaller or larger, and still do its work [mm].
 
-    No smaller than the bolt, and a close fit no larger than the normal clearance hole. Below 0
-    where even a hole cut true to the path comes out too small.
+    No smaller than the bolt, and a close fit no larger than the normal clearance hole; where no
+    table has one, larger by no more than the bolt's play in it. Below 0 where even a hole cut true
+    to the path comes out too small.
     """
-    normal = hole.bolt.hole("normal")
-    larger = normal - hole.diameter if hole.diameter < normal - NEAR else inf
     smaller = hole.diameter - hole.bolt.diameter
+    normal = hole.bolt.holes[1] if hole.bolt.holes else hole.diameter + smaller
+    larger = normal - hole.diameter if hole.diameter < normal - NEAR else inf
     return min(smaller - process.hole_error, larger + process.hole_error)
 
 

@@ -6,11 +6,11 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
-from partgen.errors import PartgenError
-from partgen.fields import Angle, Entry, Margin, Size, Text, in_job_unit
+from partgen.errors import PartgenError, nearest
+from partgen.fields import Angle, Entry, Margin, Size, Text, in_job_unit, length
 from partgen.reference.bolt import Bolt, bolt
 
-Fit = Literal["close", "normal", "loose"]
+FITS = ("close", "normal", "loose")
 SIDE_CLEARANCE = 25.4 / 32  # mm in all, before welding; common practice, no source
 
 
@@ -32,6 +32,28 @@ BoltSize = Annotated[
 ]
 
 
+def _hole(value: Any, info: ValidationInfo) -> Any:
+    if isinstance(value, str) and value.replace(" ", "").isalpha():
+        if value not in FITS:
+            raise ValueError(
+                f"'{value}' is no clearance; {nearest(value, FITS)}; or give the hole's diameter"
+            )
+        return value
+    return length(value, info)
+
+
+HoleFit = Annotated[
+    Literal["close", "normal", "loose"] | float,
+    BeforeValidator(_hole),
+    WithJsonSchema(
+        {
+            "anyOf": [{"enum": list(FITS)}, {"type": "number"}, {"type": "string"}],
+            "description": "close, normal or loose, or the hole's diameter: 15.1, '.594 in'",
+        }
+    ),
+]
+
+
 class Joint(Entry):
     """``[joint.NAME]``.
 
@@ -44,7 +66,7 @@ class Joint(Entry):
         bore: of the sleeve or ball [mm].
         bush_width: of the soft bush on a sleeve, which the ears must not pinch [mm].
         housing_width: of the housing the bush or ball sits in [mm].
-        hole: clearance of the bolt's hole in the ears: close, normal or loose.
+        hole: clearance of its hole in the ears, close, normal or loose; or the diameter [mm].
         side_clearance: between joint and ears, both sides together, before welding [mm].
         nut_height: of the nut in hand, if not the plain one of the bolt's table [mm].
         bolt_length: of the bolt in hand, under its head [mm].
@@ -61,7 +83,7 @@ class Joint(Entry):
     bore: Size | None = None
     bush_width: Size | None = None
     housing_width: Size | None = None
-    hole: Fit = "close"
+    hole: HoleFit = "close"
     side_clearance: Margin = SIDE_CLEARANCE
     nut_height: Size | None = None
     bolt_length: Size | None = None
@@ -81,6 +103,14 @@ class Joint(Entry):
                     info,
                 )
             )
+        return self
+
+    @model_validator(mode="after")
+    def _hole_is_known(self, info: ValidationInfo) -> Self:
+        try:
+            self.bolt.hole(self.hole)
+        except PartgenError as error:
+            raise ValueError(in_job_unit(str(error), info)) from None
         return self
 
     @property

@@ -16,7 +16,7 @@ from typing import ClassVar, Literal
 
 from pydantic import Field
 
-from partgen.entries.joint import Fit
+from partgen.entries.joint import HoleFit
 from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import GeometryError
 from partgen.families.on_bolt import disc, gap_ends
@@ -39,7 +39,7 @@ class DummySpacer(MountedPart):
         mount: name of the mount it is for.
         plates_from: plates to cut from; default every plate in the rack.
         diameter: of the discs; default the joint's body [mm].
-        hole: clearance of the joint's bolt in them: close, normal or loose.
+        hole: close, normal or loose; or its diameter; default as in the dummy of the fit [mm].
     """
 
     NO_SEAM: ClassVar[str] = "taken out after welding: no weld"
@@ -47,7 +47,7 @@ class DummySpacer(MountedPart):
     mount: Name
     plates_from: tuple[PlateStock, ...] = Field(default=(), max_length=20)
     diameter: Size | None = None
-    hole: Fit = "close"
+    hole: HoleFit | None = None
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return one plate for each thickness in the stack.
@@ -89,7 +89,7 @@ class DummySpacer(MountedPart):
 
     def _disc(self, stock: Stock, count: int, shop: Shop) -> Plate:
         mount = shop.mount(self.mount)
-        hole = mount.bolt.hole(self.hole)
+        hole = mount.dummy.bore if self.hole is None else mount.bolt.hole(self.hole)
         return Plate(
             part=self.name,
             name=f"{stock.thickness:g}mm".replace(".", "-"),

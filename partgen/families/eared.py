@@ -9,7 +9,7 @@ from typing import ClassVar, Self
 
 from pydantic import Field, model_validator
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.mount_fit import in_hand
@@ -17,7 +17,7 @@ from partgen.families.openings import HoleEntry, WindowEntry, holes_of, windows_
 from partgen.families.part import Part
 from partgen.fields import Size
 from partgen.fit.bolting import bolt_lengths
-from partgen.fit.fit import Fit as GapFit
+from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
 from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.segment import Point
@@ -102,7 +102,7 @@ class EaredPart(Part):
     Attributes:
         joint: name of the joint that the ears hold.
         bolt: the bolt, where no ``joint`` gives it.
-        fit: clearance of that bolt's hole: close, normal or loose.
+        fit: clearance of that bolt's hole, close, normal or loose; or a diameter [mm].
         plate: thickness and material.
         bore: diameter of a plain opening for a bushing, in place of the bolt's hole [mm].
         ear_radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
@@ -116,7 +116,7 @@ class EaredPart(Part):
 
     joint: str | None = None
     bolt: BoltSize | None = None
-    fit: Fit = "close"
+    fit: HoleFit = "close"
     plate: PlateStock
     bore: Size | None = None
     ear_radius: Size | None = None
@@ -166,7 +166,7 @@ class EaredPart(Part):
         )
         return Mount(
             name=self.name,
-            fits=[GapFit(gap, joint.width, joint.side_clearance)],
+            fits=[Fit(gap, joint.width, joint.side_clearance)],
             bolts=bolts,
             bolt=joint.bolt,
             hands=self.hands_in(shop),

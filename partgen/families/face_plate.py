@@ -18,7 +18,7 @@ from typing import ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.eared import ear_radius
@@ -44,7 +44,7 @@ class HungEar(Entry):
         at: of its eye along the plate [mm].
         drop: from the lower edge down to the eye [mm].
         bolt: what goes through.
-        fit: clearance of its hole: close, normal or loose.
+        fit: clearance of its hole, close, normal or loose; or a diameter [mm].
         radius: metal round the bolt; default from the rule set, the washer and 1.5 bolts [mm].
         root: half its width where it leaves the plate [mm].
         name: shown in findings.
@@ -53,7 +53,7 @@ class HungEar(Entry):
     at: Length
     drop: Margin
     bolt: BoltSize
-    fit: Fit = "close"
+    fit: HoleFit = "close"
     radius: Size | None = None
     root: Size | None = None
     name: Name | None = None

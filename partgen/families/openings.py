@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.errors import GeometryError
 from partgen.fields import Angle, At, Entry, Margin, Name, Size
 from partgen.geometry.belt import rectangle
@@ -52,13 +52,13 @@ class HoleEntry(Entry):
     Attributes:
         at: centre [mm].
         bolt: what goes through.
-        fit: clearance: close, normal or loose.
+        fit: clearance, close, normal or loose; or a diameter [mm].
         name: shown in findings.
     """
 
     at: At
     bolt: BoltSize
-    fit: Fit = "normal"
+    fit: HoleFit = "normal"
     name: Name | None = None
 
     def hole(self, number: int) -> Hole:

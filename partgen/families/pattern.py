@@ -7,7 +7,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.fields import Angle, At, Entry, Length, Size
 from partgen.geometry.segment import Point
 from partgen.plates.plate import Hole
@@ -19,7 +19,7 @@ class BoltPattern(Entry):
     Attributes:
         shape: "circle", "rectangle" (round its edge) or "two-rows".
         bolt: what goes through each.
-        fit: clearance of the holes: close, normal or loose.
+        fit: clearance of the holes, close, normal or loose; or a diameter [mm].
         at: middle of the pattern [mm].
         angle: turned anticlockwise [degrees].
         circle: diameter of the circle through the holes [mm].
@@ -31,7 +31,7 @@ class BoltPattern(Entry):
 
     shape: Literal["circle", "rectangle", "two-rows"] = "rectangle"
     bolt: BoltSize
-    fit: Fit = "normal"
+    fit: HoleFit = "normal"
     at: At = (0.0, 0.0)
     angle: Angle = 0.0
     circle: Size | None = None

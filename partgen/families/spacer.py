@@ -16,7 +16,7 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.entries.stock import PlateStock, Stock
 from partgen.families.pad_seams import pad_seams, pieces, stacks
 from partgen.families.part import CORNER, MountedPart
@@ -41,7 +41,7 @@ class Spacer(MountedPart):
         diameter: of a round one [mm].
         corner: radius of the corners, at most a quarter of the smaller side [mm].
         bolt: bolt of the hole in its middle, if any.
-        hole: clearance of that bolt.
+        hole: clearance of that bolt, close, normal or loose; or a diameter [mm].
         plate: thickness and material, where no ``mount`` gives them.
     """
 
@@ -52,7 +52,7 @@ class Spacer(MountedPart):
     diameter: Size | None = None
     corner: Margin = CORNER
     bolt: BoltSize | None = None
-    hole: Fit = "normal"
+    hole: HoleFit = "normal"
     plate: PlateStock | None = None
 
     @model_validator(mode="after")

@@ -16,7 +16,7 @@ from typing import ClassVar, Literal, Self
 
 from pydantic import model_validator
 
-from partgen.entries.joint import BoltSize, Fit
+from partgen.entries.joint import BoltSize, HoleFit
 from partgen.entries.stock import PlateStock
 from partgen.families.on_bolt import disc, gap_ends
 from partgen.families.part import MountedPart
@@ -34,7 +34,7 @@ class Washer(MountedPart):
     Attributes:
         plate: thickness and material.
         bolt: what goes through.
-        fit: clearance of that bolt's hole: close, normal or loose.
+        fit: clearance of that bolt's hole, close, normal or loose; or a diameter [mm].
         hole: diameter of the hole, where no ``bolt`` gives it [mm].
         diameter: outside; default the bolt's washer, and two least webs more than the hole [mm].
         mount: whose ears they lie outside of, in turn on the outer and the inner one.
@@ -44,7 +44,7 @@ class Washer(MountedPart):
     family: Literal["washer"]
     plate: PlateStock
     bolt: BoltSize | None = None
-    fit: Fit = "normal"
+    fit: HoleFit = "normal"
     hole: Size | None = None
     diameter: Size | None = None
 

@@ -197,9 +197,9 @@ class Mount:
     @property
     def dummy(self) -> Sleeve:
         """The dummy spacer to weld with: a sleeve in the joint's place."""
-        return Sleeve(
-            self.ear_gap - 2 * self.fit.shim, self.bolt.washer_diameter, self.bolt.hole("close")
-        )
+        typed = self.joint.hole if self.joint and not self.bolt.holes else "close"
+        bore = self.bolt.hole(typed)
+        return Sleeve(self.ear_gap - 2 * self.fit.shim, self.bolt.washer_diameter, bore)
 
 
 def closer(angle: float, spread: float) -> float:

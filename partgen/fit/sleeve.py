@@ -54,7 +54,7 @@ class Through:
 def crush_sleeve(
     width: float,
     bolt: Bolt,
-    fit: str = "close",
+    fit: str | float = "close",
     *,
     outside: float | None = None,
     play: float = PLAY,
@@ -67,7 +67,7 @@ def crush_sleeve(
     Args:
         width: between the two plates on the rail [mm].
         bolt: what goes through.
-        fit: clearance of its bore: close, normal or loose.
+        fit: clearance of its bore, close, normal or loose; or its diameter [mm].
         outside: of the tube in the rack [mm].
         play: by which it is shorter than the rail is wide [mm].
 

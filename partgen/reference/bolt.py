@@ -1,6 +1,7 @@
 """Bolts: thread, head, nut, washer, clearance hole and stock lengths from published tables.
 
-A size is offered where every table needed has its row. Lengths in mm.
+A size is offered where every table needed has its row; only clearance holes may be typed instead.
+Lengths in mm.
 Fine metric threads are not covered.
 """
 
@@ -14,6 +15,7 @@ from math import inf, sqrt
 from partgen.errors import ProfileError, nearest
 from partgen.reference.bolt_sizes import (
     INCH,
+    INCH_HOLES,
     INCH_TABLES,
     METRIC_TABLES,
     canonical,
@@ -63,7 +65,7 @@ class Bolt:
         tool_diameter: circle a ring spanner needs round the axis [mm].
         transition: runout between body and full thread [mm].
         lengths: stock lengths under the head [mm].
-        holes: close, normal and loose clearance hole [mm].
+        holes: close, normal and loose clearance hole; none where no table has them [mm].
         threads: pairs of greatest bolt length and its thread length [mm].
         sources: short citations of the tables; recalled rows say so.
     """
@@ -84,27 +86,44 @@ class Bolt:
     tool_diameter: float
     transition: float
     lengths: tuple[float, ...]
-    holes: tuple[float, float, float]
+    holes: tuple[float, float, float] | None
     threads: tuple[tuple[float, float], ...]
     sources: tuple[str, ...]
 
-    def hole(self, fit: str = "normal") -> float:
+    def hole(self, fit: str | float = "normal") -> float:
         """Return the clearance hole's diameter [mm].
 
         Args:
-            fit: close, normal or loose; or fine, medium or coarse.
+            fit: close, normal or loose; or fine, medium or coarse; or the diameter itself [mm].
 
         Raises:
-            ProfileError: the fit is unknown.
+            ProfileError: the fit is unknown, no table has this bolt's holes, or the diameter
+                passes no bolt or no washer covers it.
 
         Examples:
-            >>> bolt("M16").hole("normal"), bolt("M16").hole("coarse")
-            (17.5, 18.5)
+            >>> bolt("M16").hole("normal"), bolt("M16").hole("coarse"), bolt("M16").hole(16.2)
+            (17.5, 18.5, 16.2)
         """
+        if not isinstance(fit, str):
+            return self._typed(fit)
         word = fit.strip().lower()
         if word not in FITS:
             raise ProfileError(f"bolt {self.size}: fit '{fit}' is unknown; {nearest(word, FITS)}")
+        if self.holes is None:
+            raise ProfileError(
+                f"bolt {self.size}: {load(INCH_HOLES).source.cite} has no row for its hole; "
+                f"write the hole's diameter in place of '{word}'"
+            )
         return self.holes[("close", "normal", "loose").index(FITS[word])]
+
+    def _typed(self, diameter: float) -> float:
+        """Return a hole's diameter as typed [mm]."""
+        if not self.diameter < diameter < self.washer_diameter:
+            raise ProfileError(
+                f"bolt {self.size}: its hole is {diameter:g} mm, needs more than "
+                f"{self.diameter:g} mm and less than its washer, {self.washer_diameter:g} mm"
+            )
+        return diameter
 
     def thread_length(self, length: float) -> float:
         """Return the thread's nominal length of a bolt of this length [mm].
@@ -212,7 +231,8 @@ def _inch(name: str, series: str) -> Bolt:
     assert threads_per_inch is not None
     rows = {table: _row(table, label) for table in INCH_TABLES[:-1]}
     rows["asme_b18_21_1"] = _row("asme_b18_21_1", label, series=series)
-    _, hole, head, nut, washer = (_Reader(load(table), row) for table, row in rows.items())
+    _, head, nut, washer = (_Reader(load(table), row) for table, row in rows.items())
+    holes = _holes(label)
     return Bolt(
         size=name,
         system="inch",
@@ -230,9 +250,12 @@ def _inch(name: str, series: str) -> Bolt:
         tool_diameter=TOOL_FACTOR * max(head.mm("f_max"), nut.mm("f_max")) + TOOL_PLUS,
         transition=head.mm("y"),
         lengths=_inch_lengths(),
-        holes=(hole.mm("close"), hole.mm("normal"), hole.mm("loose")),
+        holes=None if holes is None else (holes.mm("close"), holes.mm("normal"), holes.mm("loose")),
         threads=((6 * INCH, head.mm("lt_to_6")), (inf, head.mm("lt_over_6"))),
-        sources=(*_cites(rows), "stock lengths: common practice, no source"),
+        sources=(
+            *_cites(rows | ({INCH_HOLES: holes.row} if holes else {})),
+            "stock lengths: common practice, no source",
+        ),
     )
 
 
@@ -245,6 +268,11 @@ class _Reader:
 
     def mm(self, field: str) -> float:
         return self.table.mm(self.row, field)
+
+
+def _holes(label: str) -> _Reader | None:
+    row = load(INCH_HOLES).find(bolt=label)
+    return _Reader(load(INCH_HOLES), row) if row else None
 
 
 def _row(table: str, label: str, **keys: str) -> Row:

@@ -1,6 +1,7 @@
 """Bolt sizes: which are offered, and how a typed size is understood.
 
-A size is offered where thread, clearance hole, head, nut and washer are all in a table.
+A size is offered where thread, head, nut and washer are all in a table; its clearance hole may have
+to be typed (9/16 in. is in no table of holes).
 """
 
 from __future__ import annotations
@@ -15,11 +16,11 @@ INCH = 25.4
 METRIC_TABLES = ("iso_261", "iso_273", "iso_4014", "iso_4032", "iso_7089")
 INCH_TABLES = (
     "unified_threads",
-    "asme_b18_2_8",
     "asme_b18_2_1",
     "asme_b18_2_2",
     "asme_b18_21_1",
 )
+INCH_HOLES = "asme_b18_2_8"
 
 
 def sizes() -> list[str]:

@@ -32,8 +32,8 @@ def test_the_limit_is_one_and_a_half_thicknesses():
 
 def fitted(fit, size="M16", thickness=6.0):
     """A plate with one hole of a fit: ISO 273 has 17, 17.5 and 18.5 mm for M16."""
-    base = plate(BOX, [("joint", 30, 25, size)], thickness=thickness)
-    hole = replace(base.holes[0], diameter=bolt(size).hole(fit))
+    base = plate(BOX, [("joint", 30, 25, "M16")], thickness=thickness)
+    hole = replace(base.holes[0], diameter=bolt(size).hole(fit), bolt=bolt(size))
     return replace(base, holes=(hole,))
 
 
@@ -60,6 +60,16 @@ def test_a_process_whose_holes_come_out_larger_spoils_a_close_fit():
     wide = LASER.model_copy(update={"hole_error": -0.3})
     assert worked(fitted("close"), wide)[1][0].policy == "mark"
     assert worked(fitted("normal"), wide)[1][0].policy == "cut"
+
+
+@pytest.mark.parametrize(("hole", "policy"), [(15.0, "mark"), (15.3, "cut")])
+def test_a_hole_no_table_has_may_be_off_by_no_more_than_its_play(hole, policy):
+    """9/16 in. is 14.2875 mm; class 2 is 0.9 mm off: 0.71 mm of play are too few, 1.01 enough."""
+    _, (work,) = worked(fitted(hole, "9/16"), PROCESS)
+    assert work.policy == policy
+    wide = LASER.model_copy(update={"hole_error": -0.6})  # 0.25 mm off, 0.6 mm larger
+    assert worked(fitted(14.8, "9/16"), wide)[1][0].policy == "mark"
+    assert worked(fitted(15.2, "9/16"), wide)[1][0].policy == "cut"
 
 
 def test_a_hole_that_may_come_out_smaller_than_its_bolt_is_drilled():

@@ -28,6 +28,26 @@ def test_discs_fill_the_gap():
     assert made[0].notes == ()
 
 
+def test_a_hole_as_typed_where_no_table_has_one():
+    """The dummy is bored as the ears are; a size of its own wins."""
+    joint = Joint(width=57, body_diameter=64, bolt="9/16", hole=14.9, side_clearance=1)
+    where = shop(joints={"j": joint})
+    ears = part("clevis", joint="j", height=66, plate="6 mm S355")
+    assert ears.plates(where)[0].holes[0].diameter == 14.9
+    where = replace(where, mounts={"ears": ears.as_mount(where)})
+    assert where.mounts["ears"].dummy.bore == 14.9
+    for asked, bore in (({}, 14.9), ({"hole": "14.6 mm"}, 14.6)):
+        made = part("dummy-spacer", mount="ears", **asked).plates(where)
+        assert made[0].windows[0].outline.circle_of[2] == bore
+
+
+def test_a_dummy_on_a_bolt_of_the_tables_is_close_though_the_ears_are_loose():
+    loose = Joint(width=57, body_diameter=64, bolt="M16", hole="loose")
+    where = shop(joints={"j": loose})
+    mount = part("clevis", joint="j", height=66, plate="6 mm S355").as_mount(where)
+    assert mount.dummy.bore == 17
+
+
 def test_what_is_lacking_is_said():
     made = part("dummy-spacer", mount="ears", plates_from=["6 mm S355"]).plates(WHERE)
     assert [(p.thickness, p.count) for p in made] == [(6, 18)]

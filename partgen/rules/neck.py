@@ -2,13 +2,14 @@
 
 A neck is a shortest way through the metal from edge to edge: from both of its ends, the edges lead
 away from each other whichever way one goes. The ends of a taper or a toe are no necks: there the
-edges meet. The limit is the cutting profile's least web. Not covered: strength of the neck.
+edges meet. The limit is the cutting profile's least web. Not covered: strength of the neck;
+in an edge of more than ``MANY`` lines and arcs, necks wider than ``WIDE`` times the limit.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
+from math import hypot, inf
 
 import numpy as np
 import shapely
@@ -22,6 +23,8 @@ from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
 
 RULE = "neck"
+MANY = 400  # lines and arcs; more than any edge that is drawn by its measures
+WIDE = 3.0  # times the limit
 CREEP = (
     1e-6  # how much an edge may lead towards the other end and still count as square to the neck
 )
@@ -29,11 +32,12 @@ CREEP = (
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return one finding, the narrowest neck; none where the plate has no neck."""
-    narrowest = neck(plate.outline)
+    required = shop.cutting.web(plate.thickness)
+    many = len(plate.outline.segments) > MANY
+    narrowest = neck(plate.outline, WIDE * required if many else inf)
     if narrowest is None:
         return []
     measured, (px, py), (qx, qy) = narrowest
-    required = shop.cutting.web(plate.thickness)
     return [
         judged(
             RULE,
@@ -45,14 +49,19 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
     ]
 
 
-def neck(outline: Outline) -> tuple[float, Point, Point] | None:
-    """Return the width of the narrowest neck and its two ends, or None [mm]."""
+def neck(outline: Outline, widest: float = inf) -> tuple[float, Point, Point] | None:
+    """Return the width of the narrowest neck and its two ends, or None [mm].
+
+    Args:
+        outline: of the plate.
+        widest: width from which on none is looked for [mm].
+    """
     segments, inside, best = outline.segments, None, None
     for i, j, apart in _far_pairs(outline):
-        if best is not None and apart >= best[0]:
+        if apart >= (widest if best is None else best[0]):
             break
         width, p, q = closest(segments[i], segments[j])
-        if width <= SAME or (best is not None and width >= best[0]):
+        if width <= SAME or width >= (widest if best is None else best[0]):
             continue
         if _leads_away(outline, p, q) and _leads_away(outline, q, p):
             inside = inside or outline.polygon("outside").buffer(0.02)
@@ -76,7 +85,9 @@ def _leads_away(outline: Outline, p: Point, q: Point) -> bool:
     """Tell whether no edge at ``p`` leads towards ``q``, and ``q`` is seen through the metal."""
     reach = hypot(q[0] - p[0], q[1] - p[1])
     ux, uy = (q[0] - p[0]) / reach, (q[1] - p[1]) / reach
-    for s in outline.segments:
+    for s, (x0, y0, x1, y1) in zip(outline.segments, outline.boxes, strict=True):
+        if not (x0 - SAME <= p[0] <= x1 + SAME and y0 - SAME <= p[1] <= y1 + SAME):
+            continue
         if s.distance(p) > SAME:
             continue
         at_start, at_end = _near(s.start, p), _near(s.end, p)

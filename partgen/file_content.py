@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import errno
 from pathlib import Path
-from stat import S_ISREG
+from stat import S_ISDIR, S_ISREG
 
 LARGEST = 1_000_000  # bytes of a file that is typed: a job, a profile, a form
 
@@ -27,12 +27,14 @@ def file_content(path: Path, most: int = LARGEST, kind: str = "what is read here
         >>> file_content(Path("."))
         Traceback (most recent call last):
         ...
-        OSError: [Errno 22] is no plain file: '.'
+        IsADirectoryError: [Errno 21] is a directory: '.'
     """
     try:
         mode = path.stat().st_mode
     except ValueError:  # a NUL in its name
         raise FileNotFoundError(errno.ENOENT, "No such file or directory", str(path)) from None
+    if S_ISDIR(mode):
+        raise IsADirectoryError(errno.EISDIR, "is a directory", str(path))
     if not S_ISREG(mode):
         raise OSError(errno.EINVAL, "is no plain file", str(path))
     with path.open("rb") as file:

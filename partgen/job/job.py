@@ -46,16 +46,16 @@ class JobHead(Entry):
 
     name: Text
     units: Literal["mm", "in"]
-    cutting: str = "plasma-65a"
-    rules: str = rule_sets.DEFAULT
+    cutting: Text = "plasma-65a"
+    rules: Text = rule_sets.DEFAULT
     library: Text | None = None
 
 
 class Accept(Entry):
     """``[[accept]]``: a finding that the shop takes on itself, with its reason."""
 
-    rule: str
-    plate: str
+    rule: Text
+    plate: Text
     reason: Text
 
 

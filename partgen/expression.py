@@ -70,6 +70,26 @@ def names_in(text: str) -> set[str]:
     return {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)} - set(_FUNCTIONS)
 
 
+def summed_names(text: str) -> set[str]:
+    """Return the names in an expression that must be of its own kind: counts where it is a count.
+
+    What is divided by a measure, and that measure, may be of any kind: ``= drop / pitch``.
+
+    Examples:
+        >>> sorted(summed_names("= row + 2 * each - (drop - low) / pitch + max(least, 1) / 2"))
+        ['each', 'least', 'row']
+    """
+    try:
+        tree = ast.parse(text.strip().removeprefix("=").strip()[:LONGEST_TEXT], mode="eval")
+    except (SyntaxError, ValueError, MemoryError, RecursionError):
+        return set()
+    divided = [n for n in ast.walk(tree) if isinstance(n, ast.BinOp) and isinstance(n.op, ast.Div)]
+    ratios = [n for n in divided if any(isinstance(m, ast.Name) for m in ast.walk(n.right))]
+    within = {id(m) for ratio in ratios for m in ast.walk(ratio)}
+    names = {n.id for n in ast.walk(tree) if isinstance(n, ast.Name) and id(n) not in within}
+    return names - set(_FUNCTIONS)
+
+
 def _value(node: ast.expr, body: str, names: Mapping[str, float]) -> float:
     match node:
         case ast.Constant(value=int() | float() as number) if not isinstance(number, bool):

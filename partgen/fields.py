@@ -22,7 +22,7 @@ from pydantic import (
 )
 
 from partgen.errors import MeasureError, PartgenError
-from partgen.expression import evaluate, is_expression, names_in
+from partgen.expression import evaluate, is_expression, names_in, summed_names
 from partgen.measure import in_unit, parse_angle, parse_length, per_unit
 
 
@@ -39,6 +39,7 @@ class Reading:
         measures: named lengths [mm].
         broken: names of measures that could not be read; reported once, at their own place.
         folder: of the job file, where the files it names are looked for.
+        typed: the measures as they were typed.
         numbers: measures that number a hole and are no length; noted as they are read.
     """
 
@@ -46,6 +47,7 @@ class Reading:
     measures: dict[str, float] = field(default_factory=dict)
     broken: frozenset[str] = frozenset()
     folder: Path | None = None
+    typed: dict[str, Any] = field(default_factory=dict)
     numbers: set[str] = field(default_factory=set)
 
     def length(self, value: Any) -> float:
@@ -65,6 +67,23 @@ class Reading:
         factor = per_unit(self.unit)
         result = evaluate(value, {name: mm / factor for name, mm in self.measures.items()})
         return parse_length(result, self.unit)
+
+    def count(self, value: str) -> float:
+        """Return the value of an expression of measures that counts something, and has no unit.
+
+        The measures it adds up count too, and those that they are made of.
+
+        Raises:
+            MeasureError: it cannot be read.
+        """
+        number = self.length(value) / per_unit(self.unit)
+        waiting = summed_names(value) & self.measures.keys()
+        while waiting:
+            name = waiting.pop()
+            self.numbers.add(name)
+            if is_expression(self.typed.get(name)):
+                waiting |= (summed_names(self.typed[name]) & self.measures.keys()) - self.numbers
+        return number
 
 
 def in_job_unit(text: str, info: ValidationInfo) -> str:

@@ -77,9 +77,10 @@ def test_shock_tabs_lie_on_their_tube():
             assert hypot(x, up - z) == pytest.approx(38.4, abs=NEAR)
 
 
-def test_tower_back_lies_between_the_sides_flush_with_their_edges():
+@pytest.mark.parametrize("lap", [0, 44])
+def test_tower_back_lies_between_the_sides_flush_with_their_edges(lap):
     tower = part("tower", joint="j", height=210, base=150, offset=48, plate="6 mm S355",
-                 back="5 mm S355")  # fmt: skip
+                 back="5 mm S355", rail="r", lap=lap)  # fmt: skip
     found = named(tower.solids(BARE))
     back, inner, outer = found["back"], found["inner"], found["outer"]
     assert back.box[0][1] == pytest.approx(inner.box[1][1], abs=NEAR)
@@ -92,7 +93,7 @@ def test_tower_back_lies_between_the_sides_flush_with_their_edges():
 
 BUILT = {
     "clevis": part("clevis", joint="j", height=125, base=130, foot=90, plate="6 mm S355"),
-    "tower": part("tower", joint="j", height=190, base=160, plate="6 mm S355"),
+    "tower": part("tower", joint="j", height=190, base=160, lap=0, plate="6 mm S355"),
     "saddle": part("axle-saddle", joint="j", tube=76.2, pivot=(20, -130), plate="6 mm S355",
                    ear_radius=36, lip=24, wrap=150),
 }  # fmt: skip
@@ -353,28 +354,50 @@ def test_on_a_plate_for_each_side_each_has_its_own_ears(tmp_path):
     assert len(assembly.solids[0].filled) == 4
 
 
-@pytest.mark.parametrize(("angle", "outer", "drop"), [(14, 6, 9), (-19, 8, 9), (22, 8, 0)])
-def test_web_between_leaning_ears_is_true_to_shape(angle, outer, drop):
+@pytest.mark.parametrize(
+    ("angle", "outer", "drop", "place", "high"),
+    [
+        (14, 6, 9, None, (74, 58)),
+        (-19, 8, 9, None, (66, 66)),
+        (22, 8, 0, None, (74, 58)),
+        (14, 6, 9, (361, -52), (50, 43)),  # all below the bend
+        (-19, 8, 25, (474, -22), (74, 58)),  # begins above it
+    ],
+)
+def test_web_between_leaning_ears_is_true_to_shape(angle, outer, drop, place, high):
     """Its side edges lie on the faces of the bent ears that look into the gap, arcs and all."""
     mount = part("link-mount", rail="r", joint="j", pivot=(420, -125), plate="6 mm S355", rear=160,
                  front=180, ear_angle=angle, bend_drop=drop,
                  outer={"plate": f"{outer} mm S355"}).model_copy(update={"name": "m"})  # fmt: skip
     where = with_mount(m=mount)
-    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=74,
-               far_height=58, snipe=7)  # fmt: skip
+    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=high[0],
+               far_height=high[1], snipe=7, place=place)  # fmt: skip
     (solid,) = web.solids(where)
-    edge = solid.outlines[-1]
-    for ear, high in zip(mount.solids(where)[1:], (74, 58), strict=True):
+    edge, seams = solid.outlines[-1], web.seams(web.finished(where)[0], where)
+    if place:
+        assert solid.frame.at((0, 0))[::2] == pytest.approx(place)
+    for ear, far, name in zip(mount.solids(where)[1:], high, ("upright", "far"), strict=True):
         (fold,), met = ear.frame.folds, 0
-        for k in range(4, 180):
+        welded = [s for seam in seams if seam.edge == name for s in seam.path]
+        for k in range(4, 260):
             flat = fold.joined(0.0, 0.5 * k - drop)  # along the ear, from the rail's edge
             x, y, _ = local(solid, [ear.frame.at(flat, 0.0)])[0]
-            if 8 + 12 * sin(radians(abs(angle))) * (drop == 0) < y < high - 9:
+            if 8 + 12 * sin(radians(abs(angle))) * (drop == 0) < y < far - 9:
                 assert edge.distance((x, y)) < NEAR, (ear.name, x, y)
+                assert min(s.distance((x, y)) for s in welded) < NEAR, (ear.name, x, y)
                 met += 1
-        assert met > 60
+        assert met > (1.6 if place else 1.9) * (far - 17 - 12 * sin(radians(abs(angle))))
     arcs = [s for s in edge.segments if abs(degrees(s.sweep)) == pytest.approx(abs(angle))]
-    assert len(arcs) == (2 if drop else 0)
+    assert len(arcs) == (2 if drop and place != (361, -52) else 0)
+
+
+def test_a_web_placed_in_the_bend_says_so():
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -125), plate="6 mm S355",
+                 ear_angle=30, bend_drop=20).model_copy(update={"name": "m"})  # fmt: skip
+    web = part("gusset", mount="m", plate="6 mm S355", shape="trapezoid", height=60, far_height=44,
+               place=(402, -45))  # fmt: skip
+    with pytest.raises(GeometryError, match="in the bend of the ears"):
+        web.plates(with_mount(m=mount))
 
 
 def test_web_that_ends_in_the_bend_is_refused():
@@ -461,3 +484,51 @@ def test_filling_is_inside():
     assert metal(cube).area == pytest.approx(100)
     assert not meet(cube, shifted(cube, 10))
     assert meet(cube, shifted(cube, 9))
+
+
+@pytest.mark.parametrize(
+    ("angle", "outer", "at", "turn"),
+    [(14, 6, (404, -150), 62), (-19, 8, (431, -148), -80), (11, 5, (372, -4), 4)],
+)
+def test_bridge_between_leaning_ears_stands_square_to_them_in_its_slots(angle, outer, at, turn):
+    """Its shoulders lie on the faces that look into the gap, its tabs in both plates' slots.
+
+    The third stands above the bends, between the plates on the rail.
+    """
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -195), plate="6 mm S355", rear=160,
+                 front=180, root=90, ear_angle=angle, bend_drop=9,
+                 outer={"plate": f"{outer} mm S355"}).model_copy(update={"name": "m"})  # fmt: skip
+    where = with_mount(m=mount)
+    bridge = part("bridge", mount="m", at=at, angle=turn, length=80, plate="4 mm S355", tab=10,
+                  slot_radius=1, cut_tolerance=0.5, measured=4.2)  # fmt: skip
+    slots = bridge.cuts(where)
+    ears = named(mount.solids(replace(where, cuts=slots)))
+    (solid,) = bridge.solids(where)
+    edge = solid.outlines[-1]
+    half = (solid.seated.box[3] - solid.seated.box[1]) / 2
+    lean = angle if at[1] < -50 else 0
+    assert solid.frame.v[1] == pytest.approx(cos(radians(lean)))
+    assert solid.frame.at((0, 0), solid.depth / 2)[::2] == pytest.approx(at, abs=NEAR)
+    for name, side in (("inner", -1), ("outer", 1)):
+        ear = ears[name]
+        (fold,) = ear.frame.folds
+        for window in slots[f"m/{name}"]:
+            x, y = window.outline.centroid
+            for out, thick in ((0.0, half), (ear.depth, half + abs(ear.depth))):
+                u, v, n = local(solid, [ear.frame.at((x, y), out)])[0]
+                assert (v, n) == pytest.approx((side * thick, solid.depth / 2), abs=NEAR)
+                assert edge.distance((u, side * half)) < 10
+            # the tab's ends are as far from the slot's as its own play and corners
+            ends = sorted(s.x0 for s in edge.segments
+                          if s.x0 == s.x1 and abs(s.x0 - u) < 12 and max(s.y0 * side, s.y1 * side) > half + 1)  # fmt: skip
+            assert sum(ends) / 2 == pytest.approx(u, abs=NEAR)
+            assert (lean == 0) == (fold.split((x, y))[1] < 0)
+
+
+@pytest.mark.parametrize("at", [(404, -97), (404, -38)])
+def test_a_bridge_in_the_bend_is_refused(at):
+    mount = part("link-mount", rail="r", joint="j", pivot=(420, -195), plate="6 mm S355", rear=160,
+                 front=180, ear_angle=30, bend_drop=30).model_copy(update={"name": "m"})  # fmt: skip
+    bridge = part("bridge", mount="m", at=at, angle=88, length=90, plate="4 mm S355")
+    with pytest.raises(GeometryError, match="into the bend of the ears of 'm'"):
+        bridge.cuts(with_mount(m=mount))

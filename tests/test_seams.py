@@ -19,6 +19,10 @@ units = "mm"
 width = 52
 depth = 100
 corner_radius = 8
+[rail.wide]
+width = 58
+depth = 120
+corner_radius = 8
 [joint.bush]
 width = 57
 body_diameter = 64
@@ -134,6 +138,7 @@ TOWER = """name = "tower"
 family = "tower"
 plate = "6 mm S355"
 joint = "bush"
+rail = "wide"
 height = 230
 base = 150
 offset = 62
@@ -386,3 +391,68 @@ def test_no_seam_is_listed_twice(tmp_path):
     keys = [(w.plate, w.seam.mate, w.path) for w in found]
     assert len(keys) == len(set(keys))
     assert len(found) == 2
+
+
+BACKED = TOWER.format(lap=0)
+
+
+@pytest.mark.parametrize(
+    ("part", "entries", "said"),
+    [
+        (SHEET, [((160, 40), "truss", ""), ((160, 71), "roof", "")],
+         "edge 'front at x = 160.0 mm' of top/plate is welded to 'truss' and 'roof'"),
+        (SHEET, [((160, 40), "truss", ", leg = 5"), ((160, 71), "truss", "")],
+         "is welded to 'truss' twice"),
+        (BACKED, [((28.9, 3), "brace", "")],
+         "of tower/back is welded to 'tower side' and 'brace'"),
+    ],
+)  # fmt: skip
+def test_an_edge_has_one_mate(tmp_path, part, entries, said):
+    named = ", ".join(f'{{ at = [{x}, {y}], to = "{to}"{more} }}' for (x, y), to, more in entries)
+    where = ", plates = ['back'] }" if part == BACKED else " }"
+    with pytest.raises(PartgenError) as error:
+        job(tmp_path, f"{part}welded = [{named.replace(' }', where)}]")
+    assert [said in line for line in error.value.problems].count(True) == 1, error.value.problems
+
+
+def test_an_edge_named_twice_alike_is_one(tmp_path):
+    found, _ = welds(
+        tmp_path,
+        SHEET + 'welded = [{ at = [160, 40], to = "truss" }, { at = [160, 71], to = "truss" }]',
+    )
+    assert len(of(found, "top/plate/left")) == 1
+
+
+def test_what_a_job_names_stands_in_place_of_a_familys_guess(tmp_path):
+    """Both fillets of the base stay; the leg and the stops are the job's."""
+    plain, _ = welds(tmp_path, PAIR)
+    found, _ = welds(
+        tmp_path, PAIR + 'welded = [{ at = [11, 0], to = "crossmember", leg = 5, stop = 9 }]'
+    )
+    for side in ("inner", "outer"):
+        (before,), (weld,) = of(plain, f"pair/{side}"), of(found, f"pair/{side}")
+        assert (before.seam.mate, weld.seam.mate) == ("the member under it", "crossmember")
+        assert (weld.path, weld.seam.sides, weld.leg) == (before.path, 2, 5)
+        assert weld.length == pytest.approx(weld.edge_length - 18)
+
+
+@pytest.mark.parametrize(("wall", "leg"), [("", 4), ("wall = 4", 3), ('wall = ".065 in"', 1.651)])
+def test_an_axle_tubes_wall_is_the_thinner_part(tmp_path, wall, leg):
+    """6 mm ears: 3/4 of the thinner in whole mm, at least Table J2.4M's 3, never over the wall."""
+    shock = """name = "shock"
+family = "shock-mount"
+plate = "6 mm S355"
+joint = "bush"
+height = 70
+tube = 76.1
+"""
+    found, notes = welds(tmp_path, SADDLE + wall, shock + wall)
+    legs = {w.key: w.leg for w in found}
+    assert legs == pytest.approx(dict.fromkeys(legs, leg))
+    told = [n for n in notes if n.startswith("the tube of 76.1 mm: its wall is not known")]
+    assert len(told) == (not wall)
+
+
+def test_a_tubes_wall_that_cannot_be(tmp_path):
+    with pytest.raises(PartgenError, match=r"less than half the tube, 38\.05 mm"):
+        job(tmp_path, SADDLE + "wall = 38.5")

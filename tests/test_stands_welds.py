@@ -1,5 +1,7 @@
 """The weld map of ears that stand on a plate: feet, tabs, legs; lengths from hand geometry."""
 
+import re
+
 import pytest
 
 from partgen.job.build import build
@@ -131,3 +133,25 @@ def test_a_single_shock_tab_stands_by_its_tabs_too(tmp_path):
     assert spans([w for w in mine if w.seam.edge == "base"]) == pytest.approx(
         [x for a, b, first, last in INNER for x in (a + first, b - last)]
     )
+
+
+def test_pieces_of_a_foot_too_short_to_weld_are_told(tmp_path):
+    """On a foot of 60 the tabs are 12 and 6 long, relieved by 1.6 on either side.
+
+    Left of the inner ear's long tab .18 x 60 - 1.6 = 9.2, of the outer's .14 x 60 - 1.6 = 6.8;
+    right of the outer's short one .17 x 60 - 1.6 = 8.6. All else is in the map.
+    """
+    text = JOB.format(ear=f"{PAIR}\ncount = 2", stands=PLACES).replace("base = 130", "base = 60")
+    slim = "measured = 4.1, cut_tolerance = 0.2, slot_radius = 0.5, relief = 0.8"
+    text = re.sub(r"measured = .*relief = 2", slim, text).replace("8 mm S355", "4 mm S355")
+    path = tmp_path / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    found, notes = weld_map(build(load_job(path)))
+    told = {n.split(":")[0]: n for n in notes if "edges under 10 mm stay unwelded" in n}
+    short = {k: sorted(float(x) for x in re.findall(r"mm, ([0-9.]+) mm, to top", n))
+             for k, n in told.items()}  # fmt: skip
+    assert short == {"ears/inner": [9.2], "ears/outer": [6.8, 8.6]}
+    feet = {k: sum(w.edge_length for w in found if w.plate == f"{k}/left" and w.seam.edge == "base")
+            for k in told}  # fmt: skip
+    inner = (0.27 * 60 - 3.2) + (0.25 * 60 - 1.6)
+    assert feet == pytest.approx({"ears/inner": inner, "ears/outer": 0.39 * 60 - 3.2})

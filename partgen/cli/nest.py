@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from partgen.cautions import SHORT
-from partgen.cli.options import AS_JSON, PATH, SECONDS, VERSION, cut_options, pairs
+from partgen.cli.options import AS_JSON, FRESH, PATH, SECONDS, VERSION, cut_options, pairs
 
 
 @click.command(short_help="Lay out jobs and plain DXF files on sheets.", epilog=SHORT)
@@ -33,14 +33,16 @@ from partgen.cli.options import AS_JSON, PATH, SECONDS, VERSION, cut_options, pa
 )
 @VERSION
 @SECONDS
+@FRESH
 @cut_options
 @AS_JSON
 @click.pass_context
 def nest(ctx: click.Context, /, as_json: bool, out: Path, seconds: float | None,
-         **options: Any) -> None:  # fmt: skip
+         fresh: bool, **options: Any) -> None:  # fmt: skip
     """Lay out FILES, jobs or plain DXF, on sheets; one DXF for each sheet used.
 
-    Plates of different thickness or material lie on sheets of their own.
+    Plates of different thickness or material lie on sheets of their own. What has not changed
+    since the last time lies as it lay then.
     """
     ctx.meta["as_json"] = as_json
     from partgen.printing.nested import nested
@@ -53,6 +55,7 @@ def nest(ctx: click.Context, /, as_json: bool, out: Path, seconds: float | None,
     with progress() as told:
         asked = Asked(**{key: options.pop(key) for key in Asked.__dataclass_fields__})
         request = nesting.Request(**options)
-        result = nesting.nest_files(request, Searching(seconds, told), asked)
+        searching = Searching(seconds, told, fresh=fresh)
+        result = nesting.nest_files(request, searching, asked, out)
     nesting.write(result, out)
     nested(result, out, as_json=as_json)

@@ -1,77 +1,86 @@
-"""Which loop is cut before which: what lies inside a loop goes first, then the nearest next.
+"""Which loop is cut before which: what lies inside a loop goes first, and the torch travels little.
 
-A plate's openings come before its outside edge, and a plate that lies in another's window comes,
-whole, before that window: once a loop is through, what is in it may drop or shift. Where the heat
-is to leave first, what lies beside the loop just cut waits while another can be cut instead. Both
-are common practice, no source. Of two ways equally long the one to the lower number is taken,
-whatever a machine makes of their last bits.
+A plate is cut whole before the next one is begun, so that its holes and its edge stay true to each
+other while the sheet moves in the heat: openings first, then the outside edge. A plate that lies in
+another's window comes before that window: once a loop is through, what is in it may drop or shift.
+The pieces between micro-joints follow one another round their edge. Where the heat is to leave
+first, as few loops as can be found are cut right after one they lie beside. All of it is common
+practice, no source.
+
+Of the orders that keep to this the shortest found is taken: by the nearest next at first, then
+searched level by level, and each edge begun at the micro-joint that suits it best.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import dist
 
-from partgen.geometry.containment import holders
+from partgen.cut.levels import searched
+from partgen.cut.nearest import nearest_next
+from partgen.cut.nested import HOME, Ends, Nested, hop, runs_of
 from partgen.geometry.outline import Outline
-from partgen.geometry.segment import Point
-from partgen.layout.steady import ticks
 
-Box = tuple[float, float, float, float]
+ROUNDS = 2  # of an order for given beginnings and beginnings for a given order
 
 
-def cut_order(outlines: Sequence[Outline], starts: Sequence[Point], cool: float = 0.0) -> list[int]:
+def cut_order(
+    outlines: Sequence[Outline], passes: Sequence[Sequence[Ends]], cool: float = 0.0
+) -> list[tuple[int, int]]:
     """Return the numbers of the outlines in the order they are cut, from (0, 0).
 
     Args:
         outlines: closed cuts [mm].
-        starts: where the torch begins, and ends, each of them [mm].
-        cool: of loops side by side, one whose box is nearer than this to the loop just cut waits
-            while another can be cut instead; 0 for the nearest next [mm].
+        passes: where the torch begins and ends each pass of each of them, one after the other [mm].
+        cool: a loop whose box is nearer than this to that of the loop just cut is cut hot, which
+            is done as seldom as can be found; 0 if heat does not matter [mm].
+
+    Returns:
+        Number of each outline, and number of the pass it is begun with.
     """
-    around = holders(outlines) if outlines else []
-    within: dict[int | None, list[int]] = {}
-    for k, found in enumerate(around):
-        within.setdefault(found[0] if found else None, []).append(k)
-    entries = _entries(within, starts)
-    order: list[int] = []
-    torch: Point = (0.0, 0.0)
-    stack: list[tuple[int | None, list[int]]] = [(None, list(within.get(None, [])))]
-    while stack:
-        owner, waiting = stack[-1]
-        if waiting:
-            cold = waiting
-            if cool and order:
-                hot = outlines[order[-1]].box
-                cold = [k for k in waiting if ticks(_apart(outlines[k].box, hot)) >= ticks(cool)]
-            following = min(cold or waiting, key=lambda k: (_way(torch, entries[k]), k))
-            waiting.remove(following)
-            stack.append((following, list(within.get(following, []))))
-            continue
-        stack.pop()
-        if owner is not None:
-            order.append(owner)
-            torch = starts[owner]
-    return order
+    if not outlines:
+        return []
+    nested = Nested(outlines, [runs_of(p) for p in passes], cool)
+    nearest = nearest_next(nested)
+    begins = [0] * len(outlines)
+    found = [(nested.cost(nearest, begins), nearest, begins)]
+    if any(len(p) > 1 for p in passes):
+        found.append(_settled(nested, searched(nested, None, nearest)))
+    else:
+        order = searched(nested, begins, nearest)
+        found.append((nested.cost(order, begins), order, begins))
+    _, order, begins = min(found)
+    return [(k, begins[k]) for k in order]
 
 
-def _entries(within: dict[int | None, list[int]], starts: Sequence[Point]) -> list[list[Point]]:
-    """Return, for each loop, where the torch can begin with it or with what lies in it."""
-    entries: list[list[Point]] = [[] for _ in starts]
-    open_loops = [(k, False) for k in within.get(None, [])]
-    while open_loops:
-        k, known = open_loops.pop()
-        inside = within.get(k, [])
-        if known or not inside:
-            entries[k] = [p for m in inside for p in entries[m]] or [starts[k]]
-        else:
-            open_loops += [(k, True), *((m, False) for m in inside)]
-    return entries
+def _settled(nested: Nested, order: list[int]) -> tuple[int, list[int], list[int]]:
+    """Return cost, order and beginnings where neither can be changed alone any more, or nearly."""
+    begins = _begins(nested, order)
+    best = nested.cost(order, begins), order, begins
+    for _ in range(ROUNDS):
+        order = searched(nested, begins, order)
+        begins = _begins(nested, order)
+        found = nested.cost(order, begins), order, begins
+        if found[0] >= best[0]:
+            break
+        best = found
+    return best
 
 
-def _way(torch: Point, entries: Sequence[Point]) -> int:
-    return min(ticks(dist(torch, at)) for at in entries)
-
-
-def _apart(a: Box, b: Box) -> float:
-    return dist((0, 0), (max(0.0, b[0] - a[2], a[0] - b[2]), max(0.0, b[1] - a[3], a[1] - b[3])))
+def _begins(nested: Nested, order: Sequence[int]) -> list[int]:
+    """Return with which of its runs each loop makes an order shortest."""
+    before = [(0, HOME)]
+    taken: list[list[int]] = []
+    for k in order:
+        after, row = [], []
+        for run in nested.runs[k]:
+            cost, via = min((c + hop(at, run.begin), m) for m, (c, at) in enumerate(before))
+            after.append((cost + run.between, run.end))
+            row.append(via)
+        before = after
+        taken.append(row)
+    begins = [0] * len(nested.runs)
+    _, chosen = min((cost, m) for m, (cost, _) in enumerate(before))
+    for k, row in zip(reversed(order), reversed(taken), strict=True):
+        begins[k] = chosen
+        chosen = row[chosen]
+    return begins

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import dist, fsum
 
@@ -62,6 +62,12 @@ class Pass:
         """All of it, as it is run."""
         return (*self.lead_in, *self.run, *self.lead_out)
 
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Where the torch pierces and where it is off again [mm]."""
+        chain = self.chain
+        return chain[0].start, chain[-1].end
+
 
 @dataclass(frozen=True)
 class Cut:
@@ -80,6 +86,10 @@ class Cut:
     clockwise: bool
     passes: tuple[Pass, ...]
     is_held: bool = False
+
+    def begun(self, first: int) -> Cut:
+        """Return the same cut begun with pass number ``first``."""
+        return replace(self, passes=(*self.passes[first:], *self.passes[:first]))
 
 
 @dataclass(frozen=True)
@@ -123,15 +133,15 @@ class Plan:
     @property
     def travel(self) -> float:
         """Torch-off length, from (0, 0) to the first pierce and from pass to pass [mm]."""
-        chains = [p.chain for p in self.passes]
-        ways = [dist((0.0, 0.0), chains[0][0].start)] if chains else []
-        return fsum(ways + [dist(a[-1].end, b[0].start) for a, b in pairwise(chains)])
+        ends = [p.ends for p in self.passes]
+        ways = [dist((0.0, 0.0), ends[0][0])] if ends else []
+        return fsum(ways + [dist(a[1], b[0]) for a, b in pairwise(ends)])
 
     @property
     def least_travel(self) -> float:
-        """What no order of these passes could travel less than [mm]."""
-        chains = [p.chain for p in self.passes]
-        return least_travel([(c[0].start, c[-1].end) for c in chains])
+        """What no order of these cuts could travel less than [mm]."""
+        passes = [[p.ends for p in cut.passes] for cut in self.cuts]
+        return least_travel([cut.loop.nominal for cut in self.cuts], passes)
 
 
 def plan(
@@ -177,9 +187,13 @@ def plan(
         chosen.append(places)
     if problems:
         raise PartgenError(list(dict.fromkeys(problems)))
-    pierces = [_pierce(loop, places[0]) for loop, places in zip(found, chosen, strict=True)]
-    order = cut_order([loop.nominal for loop in found], pierces, way.cool)
-    cuts = tuple(_cut(found[k], chosen[k], process, way, is_held=held[k]) for k in order)
+    made = [
+        _cut(loop, places, process, way, is_held=is_held)
+        for loop, places, is_held in zip(found, chosen, held, strict=True)
+    ]
+    ends = [[p.ends for p in cut.passes] for cut in made]
+    order = cut_order([loop.nominal for loop in found], ends, way.cool)
+    cuts = tuple(made[k].begun(first) for k, first in order)
     marks = tuple(m for p in plates for m in p.marks)
     return Plan(way, marks, cuts, tuple(notes), _gap(process) if way.joints else 0.0)
 
@@ -246,12 +260,6 @@ def _place(loop: Loop, start: Start) -> float:
     """Return how far along the path a place is [mm]."""
     before = loop.path.segments[: start.at]
     return length(before) + start.part * loop.path.segments[start.at].length
-
-
-def _pierce(loop: Loop, start: Start) -> Point:
-    if start.lead_in:
-        return start.lead_in[0].start
-    return loop.path.segments[start.at].at(start.part)
 
 
 def _cut(loop: Loop, places: list[Start], process: Cutting, way: Way, *, is_held: bool) -> Cut:

@@ -162,7 +162,10 @@ def scale_of(tags: Tags, unit: str | None) -> float:
     said = _MM.get(code) or _said(tags.comments)
     if unit is None:
         if said is None:
-            raise DxfError("states no unit; say whether its numbers are mm or in")
+            raise DxfError(
+                'states no unit; say whether its numbers are mm or in: unit = "mm" in a job, '
+                "--file-unit mm for nest"
+            )
         return said
     if said is not None and said != per_unit(unit):
         raise DxfError(

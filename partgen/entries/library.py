@@ -28,7 +28,7 @@ from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
 LONGEST_NAME = 100  # characters
-RAIL_KEYS = ("width", "depth", "corner_radius")
+RAIL_KEYS = ("width", "depth", "corner_radius", "wall")
 
 
 class LibraryFile(Entry):

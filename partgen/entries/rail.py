@@ -42,6 +42,7 @@ class Rail(Entry):
         width: outside width, across the vehicle [mm].
         depth: outside height; checked against a measured upper edge [mm].
         corner_radius: outside corner radius of the section [mm].
+        wall: thickness of its wall, for the legs of welds; none where it is not known [mm].
         open: whether it is an open section, a channel, whose flanges end in free edges.
         lower_edge: stations, x rising, or a table; none for a straight rail at y = 0 [mm].
         upper_edge: likewise, if it was measured too; default the lower edge moved up by the depth.
@@ -54,6 +55,7 @@ class Rail(Entry):
     width: Size
     depth: Size
     corner_radius: Margin = 0.0
+    wall: Size | None = None
     open: bool = False
     lower_edge: EdgeEntry | None = None
     upper_edge: EdgeEntry | None = None
@@ -70,6 +72,14 @@ class Rail(Entry):
                 in_job_unit(
                     f"corner_radius = {self.corner_radius:g} mm is more than half the rail's "
                     f"smaller side; at most {most:g} mm",
+                    info,
+                )
+            )
+        if known and self.wall is not None and self.wall > most:
+            raise ValueError(
+                in_job_unit(
+                    f"wall = {self.wall:g} mm is more than half the rail's smaller side; at most "
+                    f"{most:g} mm",
                     info,
                 )
             )

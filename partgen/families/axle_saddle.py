@@ -20,12 +20,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import atan2, cos, degrees, hypot, radians, sin, tan
-from typing import ClassVar, Literal
+from typing import ClassVar, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from partgen.errors import GeometryError
-from partgen.families.eared import EaredPart, Eye, tube_under
+from partgen.families.eared import EaredPart, Eye, need_wall, tube_under
 from partgen.families.openings import RE_ENTRANT
 from partgen.families.part import CORNER
 from partgen.fields import Angle, At, Margin, Size
@@ -50,6 +50,7 @@ class AxleSaddle(EaredPart):
 
     Attributes:
         tube: outside diameter of the axle tube [mm].
+        wall: thickness of its wall, for the leg of the weld; none where it is not known [mm].
         pivot: the bolt's centre, seen from the tube's [mm].
         fit_gap: between tube and edge, all round [mm].
         wrap: how much of the tube the edge goes round [degrees].
@@ -66,6 +67,7 @@ class AxleSaddle(EaredPart):
 
     family: Literal["axle-saddle"]
     tube: Size
+    wall: Size | None = None
     pivot: At
     fit_gap: Margin = Field(default=FIT_GAP, le=5)
     wrap: Angle = Field(default=140.0, ge=20, le=180)
@@ -76,6 +78,11 @@ class AxleSaddle(EaredPart):
     blend: Margin = RE_ENTRANT
     ears: Literal[1, 2] = 2
     tolerance: Size = 0.05
+
+    @model_validator(mode="after")
+    def _wall_leaves_a_tube(self) -> Self:
+        need_wall(self.wall, self.tube)
+        return self
 
     def as_mount(self, shop: Shop) -> Mount | None:
         """Return gap and bolt of the pair; nothing for a single plate.
@@ -122,6 +129,8 @@ class AxleSaddle(EaredPart):
                 edge="saddle",
                 mate=f"tube of {self.tube:g} mm",
                 path=path,
+                beside=self.wall,
+                hollow=f"the tube of {self.tube:g} mm",
                 share=self.tube / 2 / up,
                 gap=self.fit_gap + edge_gap(self.plate.thickness, self.skew),
             )

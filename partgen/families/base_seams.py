@@ -18,6 +18,6 @@ def base_seams(plate: Plate, mate: str = UNDER, beside: float | None = None) -> 
         beside: thickness of that; None where it is not known [mm].
     """
     return [
-        Seam(edge="base", mate=mate, path=path, beside=beside)
+        Seam(edge="base", mate=mate, path=path, beside=beside, guessed=mate == UNDER)
         for path in edges_on_line(plate.outline, 1, 0.0)
     ]

@@ -8,8 +8,10 @@ r"""Bridge: a boxing plate between the two ears of a mount, with tabs that fit t
            |_______|    |_____|          inner edge
 
 The slots are cut into the plates ``inner`` and ``outer`` of the mount: round ``at``, the bridge's
-length along ``angle``, as the ears are drawn. Beside each tab is a rounded relief, so that the edge
-seats. The spacing of the tabs differs from side to side: turned, it does not go in. Lengths in mm.
+length along ``angle``, as the ears are drawn. Between ears that lean, ``at`` is where its middle is
+seen from the side, as a pivot is; it stands square to them, below their bends. Beside each tab is a
+rounded relief, so that the edge seats. The spacing of the tabs differs from side to side: turned,
+it does not go in. Lengths in mm.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from pydantic import Field
 
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
+from partgen.families.between import Between, between
 from partgen.families.openings import WindowEntry, windows_of
 from partgen.families.part import MountedPart
 from partgen.families.tab_seams import Slotted
@@ -32,7 +35,7 @@ from partgen.geometry.tab_slot import INNER, OUTER, TabSlot, least_spread
 from partgen.plates.edges import ON, edges_on_line
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
-from partgen.plates.solid import LEFT, Frame, Solid
+from partgen.plates.solid import Frame, Solid
 from partgen.shop import Shop
 
 THICKER = 0.25  # mm a plate may measure over its nominal thickness; common practice, no source
@@ -124,18 +127,21 @@ class Bridge(MountedPart):
         Raises:
             GeometryError: no such mount, or too short.
         """
-        shop.mount(self.mount)
+        slots = self._between(shop.mount(self.mount)).slots
         return {
             f"{self.mount}/{side}": tuple(
                 Window(
                     f"{self.name}-{k}",
-                    slot.turned(self.angle).moved(*self.at),
+                    slot.turned(self.angle).moved(*at),
                     is_filled=True,
                 )
                 for k, slot in enumerate(tabs.slots(), 1)
             )
-            for side, tabs in zip(("inner", "outer"), self.tabs(shop), strict=True)
+            for side, tabs, at in zip(("inner", "outer"), self.tabs(shop), slots, strict=True)
         }
+
+    def _between(self, mount: Mount) -> Between:
+        return between(mount, self.at, self.angle, self.length)
 
     def plates(self, shop: Shop) -> list[Plate]:
         """Return the bridge.
@@ -159,13 +165,13 @@ class Bridge(MountedPart):
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the bridge between the ears, in the middle of its slots."""
         mount, (c, s) = shop.mount(self.mount), cos_sin(self.angle)
-        x, z = mount.seen(self.at)
-        half = self.plate.thickness / 2
-        frame = Frame((x + s * half, mount.middle, z - c * half), (c, 0.0, s), LEFT)
-        plain = rectangle(self.length, mount.fit.gap)
+        there, half = self._between(mount), self.plate.thickness / 2
+        frame = Frame(there.middle, there.along, there.across)
+        frame = replace(frame, origin=frame.at((0.0, 0.0), -half))
+        plain = rectangle(self.length, there.width)
         (px, pz), (ax, az) = mount.pivot, self.at
         off = 1.0 if (ax - px) * -s + (az - pz) * c > 0 else -1.0  # away from the bolt
-        (plate,), apart = self.finished(shop), (-s * off, 0.0, c * off)
+        (plate,), apart = self.finished(shop), frame.direction((0.0, 0.0, off))
         solid = Solid.of(plate, frame, plate.thickness, apart, self.name)
         return [replace(solid, seated=plain)]
 
@@ -176,7 +182,7 @@ class Bridge(MountedPart):
         over from outside; one that stands proud takes a fillet on each face there.
         """
         mount = shop.mount(self.mount)
-        half, ear = mount.fit.gap / 2, mount.bolts[0]
+        half, ear = self._between(mount).width / 2, mount.bolts[0]
         found = []
         for side, name, thick in ((-1, "inner", ear.far_ear), (1, "outer", ear.near_ear)):
             at, tip = side * half, side * (half + thick + self.proud)
@@ -205,7 +211,7 @@ class Bridge(MountedPart):
             GeometryError: too short or too narrow.
         """
         inner, outer = self.tabs(shop)
-        half, end = mount.fit.gap / 2, self.length / 2
+        half, end = self._between(mount).width / 2, self.length / 2
         if half < 3 * self.relief + 1.0:
             raise GeometryError(
                 f"the gap between the ears is {2 * half:g} mm, too narrow for a bridge"

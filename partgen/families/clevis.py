@@ -97,7 +97,7 @@ class Clevis(SingleEar):
         if plate.name != "base":
             return base_seams(plate, f"{self.name} base", self.base_plate.thickness)
         return [
-            Seam(edge=which_side(path), mate=UNDER, path=path, sides=1, lap=True)
+            Seam(edge=which_side(path), mate=UNDER, path=path, sides=1, lap=True, guessed=True)
             for path in edges_of(plate.outline)
         ]
 

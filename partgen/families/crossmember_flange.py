@@ -117,6 +117,7 @@ class CrossmemberFlange(Part):
             Seam(
                 edge="opening, all round" if through else "face, all round the tube",
                 mate="crossmember tube",
+                guessed=True,
                 path=path.segments,
                 sides=1,
                 stops=(0.0, 0.0),

@@ -82,6 +82,16 @@ def tube_under(ears: Sequence[Solid], diameter: float, height: float) -> Solid:
     )
 
 
+def need_wall(wall: float | None, tube: float | None) -> None:
+    """Refuse a wall of half a tube's diameter and more.
+
+    Raises:
+        ValueError: it is.
+    """
+    if wall is not None and tube is not None and wall >= tube / 2:
+        raise ValueError(f"wall = {wall:g} mm must be less than half the tube, {tube / 2:g} mm")
+
+
 def with_metal(asked: float, diameter: float) -> float:
     """Return an ear's radius as asked, if it is larger than the hole's [mm].
 

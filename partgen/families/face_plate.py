@@ -175,7 +175,14 @@ class FacePlate(Part):
         x0, _, x1, _ = plate.outline.box
         lines = {"upper": [(1, self.height)], "lower": [(1, 0.0)], "ends": [(0, x0), (0, x1)]}
         return [
-            Seam(edge=which_side(path), mate=MATES[name], path=path, sides=1, lap=True)
+            Seam(
+                edge=which_side(path),
+                mate=MATES[name],
+                path=path,
+                sides=1,
+                lap=True,
+                guessed=True,
+            )
             for name in dict.fromkeys(self.edges)
             for axis, at in lines[name]
             for path in edges_on_line(plate.outline, axis, at)

@@ -25,6 +25,7 @@ toes are blunt, no thin point is left to burn. Lengths in mm.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import atan2, degrees
 from typing import ClassVar, Literal, Self
@@ -34,13 +35,13 @@ from pydantic import model_validator
 from partgen.entries.stock import PlateStock
 from partgen.errors import GeometryError
 from partgen.families.part import MountedPart
-from partgen.families.web import faces, hung
+from partgen.families.web import faces, hangs_at, hung
 from partgen.fields import Angle, Margin, Size
 from partgen.fit.mount import Mount
 from partgen.geometry.belt import Pin, belt
 from partgen.geometry.outline import Outline, cos_sin
 from partgen.geometry.segment import Point
-from partgen.plates.edges import edges_on_line
+from partgen.plates.edges import ON, edges_where
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
 from partgen.plates.solid import Solid
@@ -117,7 +118,9 @@ class Gusset(MountedPart):
             mount = shop.mount(self.mount)
             width, each, bend = mount.fit.gap, mount.count, mount.bend
         outline = (
-            self._leaning(shop.mount(self.mount or "")) if bend else self.outline(width or 0.0)
+            self._leaning(shop.mount(self.mount or ""), shop)
+            if bend
+            else self.outline(width or 0.0)
         )
         return [
             Plate(
@@ -133,19 +136,40 @@ class Gusset(MountedPart):
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return base and upright and, of a trapezoid, the far edge; a fillet on each face."""
-        on = self.mount is not None
-        far = plate.outline.box[2]
-        lines = [
-            ("base", "rail or crossplate" if on else "first member", 1, 0.0),
-            ("upright", f"{self.mount} plate" if on else "second member", 0, 0.0),
-        ]
-        if self.far_height is not None:
-            lines.append(("far", f"{self.mount} plate" if on else "third member", 0, far))
+        mates: list[tuple[str, str, float | None]]
+        if self.mount is None:
+            mates = [("base", "first member", None), ("upright", "second member", None)]
+            mates.append(("far", "third member", None))
+        else:
+            mount = shop.mount(self.mount)
+            wall = shop.rail(mount.rail).wall if mount.rail else None
+            near, beyond = mount.bolts[0].far_ear, mount.bolts[0].near_ear
+            mates = [("base", "rail or crossplate", wall), ("upright", f"{self.mount} plate", near)]
+            mates.append(("far", f"{self.mount} plate", beyond))
+        lies = self._lies(plate, shop)
         return [
-            Seam(edge=edge, mate=mate, path=path)
-            for edge, mate, axis, at in lines
-            for path in edges_on_line(plate.outline, axis, at)
+            Seam(
+                edge=edge,
+                mate=mate,
+                path=path,
+                guessed=self.mount is None or edge == "base",
+                beside=beside,
+            )
+            for (edge, mate, beside), on in zip(mates, lies, strict=False)
+            for path in edges_where(plate.outline, on)
         ]
+
+    def _lies(self, plate: Plate, shop: Shop) -> list[Callable[[Point], bool]]:
+        """Return what tells whether a point is on the base, the upright and a far edge."""
+        far, mount = plate.outline.box[2], shop.mount(self.mount) if self.mount else None
+        sides: list[Callable[[Point], bool]] = [
+            lambda p: abs(p[0]) <= ON,
+            lambda p: abs(p[0] - far) <= ON,
+        ]
+        if mount is not None and mount.bend is not None:
+            at = hangs_at(mount, self.place, shop)
+            sides = [face.carries for face in faces(mount.bend, mount.fit.gap, at)]
+        return [lambda p: abs(p[1]) <= ON, *sides[: 1 if self.far_height is None else 2]]
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return a web as wide as the gap between its mount's ears; any other gusset by itself.
@@ -161,21 +185,23 @@ class Gusset(MountedPart):
         mount = shop.mount(self.mount)
         return hung(self.name, self.finished(shop), mount, self.place, way, shop)
 
-    def _leaning(self, mount: Mount) -> Outline:
-        """Return the outside edge between ears that lean."""
+    def _leaning(self, mount: Mount, shop: Shop) -> Outline:
+        """Return the outside edge between ears that lean; it follows them from where it hangs."""
         bend, width = mount.bend, mount.fit.gap
-        if bend is None or self.soft != "none" or self.place or self.along is not None:
+        if bend is None or self.soft != "none" or self.along is not None:
             raise GeometryError(
-                f"the ears of '{mount.name}' lean: a web between them hangs square from the rail "
-                "and has no soft ends; leave out 'soft', 'place' and 'along'"
+                f"the ears of '{mount.name}' lean: a web between them hangs square to their bends "
+                "and has no soft ends; leave out 'soft' and 'along'"
             )
-        inner, outer = faces(bend, width, mount.rail_edge)
+        inner, outer = faces(bend, width, hangs_at(mount, self.place, shop))
+        base = inner.across(0.0), outer.across(0.0)
         far = self.toe if self.far_height is None else self.far_height
         far_snipe = 0.0 if self.far_height is None else self.snipe
         self._need("width", width, self.snipe + max(far_snipe, self.toe))
-        shifts = {far: outer.across(far) - width, self.height: inner.across(self.height)}
-        lower = [replace(p, x=p.x + shifts[p.y]) for p in self._upper(width, far)]
-        pins = [Pin(self.snipe, 0.0), Pin(width - far_snipe, 0.0), *outer.upper(far_snipe)]
+        shifts = inner.across(self.height), outer.across(far) - width
+        lower = [replace(p, x=p.x + shifts[p.x > width / 2]) for p in self._upper(width, far)]
+        ends = [Pin(base[0] + self.snipe, 0.0), Pin(base[1] - far_snipe, 0.0)]
+        pins = [*ends, *outer.upper(far_snipe)]
         return belt([*pins, *lower, *reversed(inner.upper(self.snipe))])
 
     def outline(self, width: float) -> Outline:

@@ -62,7 +62,7 @@ def lean_of(inner: Fold, outer: Fold) -> Lean:
     near, far = (0.0, outer.thickness) if inner.angle > 0 else (inner.thickness, 0.0)
     radii = inner.radius + near, outer.radius + far
     spread = outer.middle_radius - inner.middle_radius
-    return Lean(inner.angle, inner.down, inner.start, *radii, spread)
+    return Lean(inner.angle, inner.down, inner.start, *radii, spread, (inner, outer))
 
 
 def leaning(

@@ -243,8 +243,11 @@ class LinkMount(Part):
 
     def leg(self, shop: Shop) -> float:
         """Return the leg of the fillet along the body, asked or usual [mm]."""
-        thinner = min(self.stock(side).thickness for _, side in self._sides())
-        return self.weld_leg or shop.usual_leg(thinner, thinner)
+        edge = thinner = min(self.stock(side).thickness for _, side in self._sides())
+        wall = shop.rail(self.rail).wall
+        if wall is not None and not all(shop.mount(self.name).fit.spacers):
+            thinner = min(thinner, wall)
+        return self.weld_leg or shop.usual_leg(thinner, edge)
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges on the rail; none where pads lie between."""

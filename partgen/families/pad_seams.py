@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from partgen.fit.fit import Fit, Pad
+from partgen.fit.mount import Mount
 from partgen.plates.edges import edges_of, is_closed
 from partgen.plates.plate import Plate
 from partgen.plates.seam import STOP, Seam, which_side
@@ -12,7 +13,9 @@ from partgen.plates.seam import STOP, Seam, which_side
 NEXT = "the next pad"
 
 
-def pad_seams(plate: Plate, mount: str, fit: Fit, thinner_ear: float, each: int) -> list[Seam]:
+def pad_seams(
+    plate: Plate, mount: Mount, thinner_ear: float, each: int, wall: float | None
+) -> list[Seam]:
     """Return the seams of one plate of a spacer.
 
     The pad nearest to the rail is welded to it, the last one to the mount's plate. Of two pads
@@ -20,16 +23,17 @@ def pad_seams(plate: Plate, mount: str, fit: Fit, thinner_ear: float, each: int)
 
     Args:
         plate: the pad.
-        mount: name of the mount.
-        fit: its sums.
+        mount: whose pad it is.
         thinner_ear: thickness of the thinner of its plates [mm].
         each: spacers of a kind on one side of the vehicle.
+        wall: of the rail; None where it is not known [mm].
     """
+    fit = mount.fit
     meets = Counter[str]()
     for name, pad in stacks(fit):
         for k, piece in enumerate(pieces(name, pad)):
             if piece == plate.name:
-                meets += Counter(_mates(k, len(pad), mount))
+                meets += Counter(_mates(k, len(pad), mount.name))
     edges = edges_of(plate.outline) or [plate.outline.segments]
     return [
         Seam(
@@ -39,7 +43,8 @@ def pad_seams(plate: Plate, mount: str, fit: Fit, thinner_ear: float, each: int)
             kind="flush" if mate == NEXT else "fillet",
             sides=1,
             lap=True,
-            beside=None if mate == "rail" else thinner_ear,
+            beside=wall if mate == "rail" else thinner_ear,
+            hollow=f"rail {mount.rail_between}" if mate == "rail" else "",
             count=count * each,
             stops=(0.0, 0.0) if is_closed(path) else (STOP, STOP),
             note="edges flush: bevel both and fill" if mate == NEXT else "",

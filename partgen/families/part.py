@@ -11,12 +11,13 @@ from partgen.errors import GeometryError, nearest
 from partgen.families.space import Spot
 from partgen.fields import At, Count, Entry, Name, Size
 from partgen.fit.mount import Hands, Mount
+from partgen.linkage.trimming import applied
 from partgen.plates.features import Features, without_sharp_corners
 from partgen.plates.plate import Plate, Window
 from partgen.plates.seam import Seam
 from partgen.plates.solid import LYING, Frame, Solid
 from partgen.plates.turning import QUARTERS, Turns
-from partgen.plates.welded import WeldedEdge
+from partgen.plates.welded import WeldedEdge, together
 from partgen.shop import Shop
 
 INSIDE = 3.0  # mm, least radius a cutter leaves well; common practice, no source
@@ -82,14 +83,17 @@ class Part(Entry):
     def finished(self, shop: Shop) -> list[Plate]:
         """Return the plates with the part's features, inside corners rounded, others' slots cut.
 
+        Once the links are worked out, cut back where they need room.
+
         Raises:
             GeometryError: a plate cannot exist with these numbers.
         """
         plates = self.features.on(self.plates(shop))
         if not self.sharp:
             plates = [without_sharp_corners(plate, self.inside_radius) for plate in plates]
-        self._need_welded(plates)
-        return [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
+        self._need_welded(plates, shop)
+        plates = [plate.with_windows(shop.cuts.get(plate.key, ())) for plate in plates]
+        return applied(plates, shop.linkage.trims) if shop.linkage else plates
 
     def seams(self, plate: Plate, shop: Shop) -> list[Seam]:
         """Return the edges of one of the finished plates that are welded, drawn for the left.
@@ -102,24 +106,27 @@ class Part(Entry):
         """Return the leg along its body on a rail, asked or usual; None if it lies on none [mm]."""
         return None
 
-    def named_seams(self, plate: Plate) -> list[Seam]:
-        """Return the edges of a finished plate that the job names as welded.
+    def all_seams(self, plate: Plate, shop: Shop) -> list[Seam]:
+        """Return every welded edge of a finished plate, what the job names of it too, each once.
 
         Raises:
-            GeometryError: no edge of the plate is near.
+            GeometryError: no edge of the plate is near one that is named, or one has two mates.
         """
-        return [w.seam(plate) for w in self.welded or () if not w.plates or plate.name in w.plates]
+        named = [w for w in self.welded or () if not w.plates or plate.name in w.plates]
+        return together(plate, self.seams(plate, shop), named)
 
-    def _need_welded(self, plates: list[Plate]) -> None:
+    def _need_welded(self, plates: list[Plate], shop: Shop) -> None:
         """Refuse welded edges of plates that are not there, or far from any edge."""
+        if not self.welded:
+            return
         known = [plate.name for plate in plates]
-        wrong = [name for w in self.welded or () for name in w.plates if name not in known]
+        wrong = [name for w in self.welded for name in w.plates if name not in known]
         if wrong:
             raise GeometryError(
                 [f"welded: plates = '{n}': no such plate; {nearest(n, known)}" for n in wrong]
             )
         for plate in plates:
-            self.named_seams(plate)
+            self.all_seams(plate, shop)
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the plates of one left side placed in space; none if they have no known place.

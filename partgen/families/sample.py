@@ -48,7 +48,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "skid-plate": {"flats": [80, 220, 80], "angles": [35, 35], "width": 200},
     "spacer": {"size": [150, 60]},
     "through-ear": {"joint": "bush", "mount": "link-mount", "hole": "upper", "height": 60},
-    "tower": {"joint": "bush", "height": 190, "base": 120},
+    "tower": {"joint": "bush", "rail": "main", "height": 190, "base": 120},
     "washer": {"bolt": "M16"},
 }
 NO_PLATE = ("dummy-spacer",)  # families that take no ``plate``

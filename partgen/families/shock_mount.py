@@ -22,7 +22,7 @@ from pydantic import Field, model_validator
 from shapely import Point as Point2
 
 from partgen.errors import GeometryError
-from partgen.families.eared import Eye, tube_under
+from partgen.families.eared import Eye, need_wall, tube_under
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Angle, Margin, Size
 from partgen.fit.mount import Mount
@@ -50,6 +50,7 @@ class ShockMount(SingleEar):
         pitch: from hole to hole; default so that a spanner clears a bolt in the next [mm].
         lean: of the row of holes from the vertical, forward positive [degrees].
         tube: outside diameter of a tube that the base sits on; none for a flat base [mm].
+        wall: thickness of that tube's wall, for the leg of the weld [mm].
         fit_gap: between tube and base [mm].
         tabs: 2 for a pair, 1 for a single tab.
     """
@@ -59,6 +60,7 @@ class ShockMount(SingleEar):
     pitch: Size | None = None
     lean: Angle = Field(default=0.0, ge=-60, le=60)
     tube: Size | None = None
+    wall: Size | None = None
     fit_gap: Margin = Field(default=FIT_GAP, le=5)
     tabs: Literal[1, 2] = 2
 
@@ -66,6 +68,9 @@ class ShockMount(SingleEar):
     def _flat_where_it_stands(self) -> Self:
         if self.tube is not None and self.stands is not None:
             raise ValueError("give 'tube' (a round base) or 'stands' (a flat one), not both")
+        if self.wall is not None and self.tube is None:
+            raise ValueError("'wall' is a tube's; give 'tube' too")
+        need_wall(self.wall, self.tube)
         return self
 
     def as_mount(self, shop: Shop) -> Mount | None:
@@ -135,6 +140,8 @@ class ShockMount(SingleEar):
                 edge="base",
                 mate=f"tube of {self.tube:g} mm",
                 path=path,
+                beside=self.wall,
+                hollow=f"the tube of {self.tube:g} mm",
                 share=self.tube / 2 / bore,
                 gap=self.fit_gap,
             )

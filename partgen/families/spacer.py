@@ -21,13 +21,13 @@ from partgen.entries.stock import PlateStock, Stock
 from partgen.families.pad_seams import pad_seams, pieces, stacks
 from partgen.families.part import CORNER, MountedPart
 from partgen.fields import Margin, Size
-from partgen.fit.mount import Ears, Mount
+from partgen.fit.mount import Mount
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
 from partgen.plates.plate import Hole, Plate
 from partgen.plates.seam import Seam
-from partgen.plates.solid import Frame, Solid, Vector
+from partgen.plates.solid import FORWARD, UP, Frame, Solid, Vector
 from partgen.shop import Shop
 
 
@@ -91,7 +91,8 @@ class Spacer(MountedPart):
             return []
         mount = shop.mount(self.mount)
         ear = min(mount.bolts[0].near_ear, mount.bolts[0].far_ear)
-        return pad_seams(plate, mount.name, mount.fit, ear, self.count * mount.count)
+        rail = shop.rails.get(mount.rail_between)
+        return pad_seams(plate, mount, ear, self.count * mount.count, rail.wall if rail else None)
 
     def solids(self, shop: Shop) -> list[Solid]:
         """Return the pads beside the rail and along it, at ``place`` or in the plates' middle.
@@ -102,10 +103,10 @@ class Spacer(MountedPart):
         if self.mount is None:
             return super().solids(shop)
         mount = shop.mount(self.mount)
-        if mount.ears is None:
+        if mount.ears is None and not mount.astride:
             return []
         fit, plates = mount.fit, {(p.thickness, p.material.name): p for p in self.finished(shop)}
-        (x, z), along, up = self._on_rail(mount, mount.ears, shop)
+        (x, z), along, up = self._on_rail(mount, shop)
         placed = []
         for pad, side in ((fit.inner, -1.0), (fit.outer, 1.0)):
             y = side * fit.rail_width / 2
@@ -116,8 +117,11 @@ class Spacer(MountedPart):
                 y += side * stock.thickness
         return placed
 
-    def _on_rail(self, mount: Mount, ears: Ears, shop: Shop) -> tuple[Point, Vector, Vector]:
+    def _on_rail(self, mount: Mount, shop: Shop) -> tuple[Point, Vector, Vector]:
         """Return the pad's middle in side view, and where its length and its height point."""
+        ears = mount.ears
+        if ears is None:
+            return mount.seen(self.place or mount.pads), FORWARD, UP
         lower, (x0, _, x1, _) = shop.rail(mount.rail).lower, self.outline().box
         x = self.place[0] if self.place else ears.middle
         rise = lower.height(x + x1) - lower.height(x + x0)

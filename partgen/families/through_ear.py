@@ -128,14 +128,15 @@ class ThroughEar(SingleEar):
         through = shop.mount(self.name).through
         if through is None:
             return []
-        sleeve = through.sleeve
+        sleeve, wall = through.sleeve, shop.rail(through.rail).wall
+        own = (sleeve.outside - sleeve.bore) / 2
         return [
             Seam(
                 edge="each end, all round",
                 mate="the rail's wall, before the plates go on",
                 path=Outline.circle(self.offset, self.height, sleeve.outside).segments,
                 sides=1,
-                beside=(sleeve.outside - sleeve.bore) / 2,
+                beside=own if wall is None else min(own, wall),
                 count=2 * plate.count,
                 stops=(0.0, 0.0),
                 piece="crush-sleeve",

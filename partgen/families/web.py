@@ -8,12 +8,13 @@ lies in a plane square to the bends, so this is its true shape.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import copysign, cos, radians, sin, tan
+from math import copysign, cos, hypot, radians, sin, tan
 
 from partgen.errors import GeometryError
 from partgen.fit.mount import Lean, Mount
 from partgen.geometry.belt import Pin
 from partgen.geometry.segment import Point
+from partgen.plates.edges import ON
 from partgen.plates.plate import Plate
 from partgen.plates.solid import LEFT, RIGHT, Frame, Solid, Vector
 from partgen.shop import Shop
@@ -39,13 +40,18 @@ def hung(
     """
     if place is None and (not mount.rail or mount.through):
         return []
-    x, z = mount.seen(place) if place else _behind(mount, shop)
+    x, z = hangs_at(mount, place, shop)
     down = way or (mount.bend.down if mount.bend else _down(mount, x, shop))
     across, y = (RIGHT, mount.faces[1]) if mount.through else (LEFT, mount.faces[0])
     frame = Frame((x, y, z), across, (down[0], 0.0, down[1]))
     out = 3 * across[1] if mount.through else 0.0
     apart: Vector = (1.2 * down[0], out, 1.2 * down[1])
     return [Solid.of(plate, frame, plate.thickness, apart, name) for plate in plates]
+
+
+def hangs_at(mount: Mount, place: Point | None, shop: Shop) -> Point:
+    """Return where a web hangs, in side view: at its place, else from the rail behind the joint."""
+    return mount.seen(place) if place else _behind(mount, shop)
 
 
 def _down(mount: Mount, x: float, shop: Shop) -> Point:
@@ -106,6 +112,16 @@ class Face:
         shift = self.radius * (1 - cos(turn)) + (depth - self.ends) * tan(turn)
         return self.at + copysign(shift, self.lean)
 
+    def carries(self, point: Point) -> bool:
+        """Tell whether a point of the web's drawing lies on the face."""
+        x, depth = point
+        if depth <= self.begins:
+            return abs(x - self.at) <= ON
+        if depth < self.ends:
+            away = hypot(x - self.at - copysign(self.radius, self.lean), depth - self.begins)
+            return abs(away - self.radius) <= ON
+        return abs(x - self.across(depth)) * cos(radians(self.lean)) <= ON
+
     def upper(self, snipe: float) -> list[Pin]:
         """Return the pins from the snipe's end down to where the face is straight.
 
@@ -125,7 +141,7 @@ def faces(bend: Lean, width: float, edge: Point) -> tuple[Face, Face]:
     Args:
         bend: how the plates bend.
         width: between them above the bend [mm].
-        edge: of the rail, from where depths count, in side view [mm].
+        edge: where the web hangs, from where depths count, in side view [mm].
     """
     begins = (bend.start[0] - edge[0]) * bend.down[0] + (bend.start[1] - edge[1]) * bend.down[1]
     inner = Face(0.0, bend.inner, begins, bend.angle, bend.angle > 0)

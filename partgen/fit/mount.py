@@ -11,6 +11,7 @@ from partgen.fit.bolting import BoltFit, best_bolt
 from partgen.fit.fit import Fit
 from partgen.fit.sleeve import Sleeve, Through
 from partgen.geometry.segment import Point
+from partgen.plates.fold import Fold
 from partgen.reference.bolt import Bolt
 
 Hands = Literal["both", "left", "right"]
@@ -48,6 +49,7 @@ class Lean:
         inner: radius of the inner plate's face towards the gap [mm].
         outer: radius of the outer plate's face towards the gap [mm].
         spread: by how much the outer plate's middle layer bends wider than the inner one's [mm].
+        folds: the bends of the inner and of the outer plate, at the first ear.
     """
 
     angle: float
@@ -56,6 +58,7 @@ class Lean:
     inner: float
     outer: float
     spread: float = 0.0
+    folds: tuple[Fold, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -115,6 +118,8 @@ class Mount:
         beside: the link mount whose plates its bolt goes through, if it does.
         skew: by which its ears are turned in plan, the front outward [degrees].
         sits_on: what its plates are welded to, in one word.
+        astride: the rail whose sides its plates lie on, where they are not drawn in its side view.
+        pads: middle of the pads beside such a rail, in its ears' drawing [mm].
     """
 
     name: str
@@ -145,6 +150,8 @@ class Mount:
     beside: Mount | None = None
     skew: float = 0.0
     sits_on: str = "rail"
+    astride: str = ""
+    pads: Point = (0.0, 0.0)
 
     @property
     def fit(self) -> Fit:
@@ -172,9 +179,14 @@ class Mount:
         return "plate and ear" if self.through else "the ears"
 
     @property
+    def rail_between(self) -> str:
+        """Name of the rail that its two plates lie on the sides of; empty where there is none."""
+        return self.rail or self.astride
+
+    @property
     def gap_text(self) -> str:
         """What sets the gap, in words."""
-        return "rail and spacers" if self.rail else "joint and side clearance"
+        return "rail and spacers" if self.rail_between else "joint and side clearance"
 
     @property
     def ear_gap(self) -> float:

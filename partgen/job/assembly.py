@@ -11,14 +11,13 @@ from dataclasses import dataclass, replace
 from math import fsum, hypot
 
 from partgen.families.part import Part
-from partgen.families.single_ear import SingleEar
-from partgen.families.stands import Footing, Stands, both_on_one
 from partgen.geometry.outline import cos_sin
 from partgen.job.build import Build
+from partgen.job.standing import Standing, on_plate, stands_of
 from partgen.plates.developed import DevelopedFrame
 from partgen.plates.solid import Frame, Solid, Vector, extents
 
-LIFT = 1.5  # steps off their plate, for ears that stand on one
+MOST_PIECES = 100  # of one plate on which ears stand
 
 
 @dataclass(frozen=True)
@@ -84,6 +83,26 @@ def assemblies(build: Build) -> list[Assembly]:
     ]
 
 
+def standing(build: Build) -> dict[str, list[Standing]]:
+    """Return what stands on each plate that carries ears, by the plate's key."""
+    tree, found = _Tree(build), dict[str, list[Standing]]()
+    for part in build.job.parts:
+        if part.name not in build.shop.floors:
+            continue
+        (plate,) = part.solids(build.shop)
+        pieces = [replace(plate) for _ in range(MOST_PIECES)]
+        there = on_plate(build, part, pieces, tree.group)
+        found[build.shop.floor(part.name).key] = [
+            replace(s, solids=tuple(_at_place(_renamed(s.solids, s.part, False), s.copy)))
+            for s in there
+        ]
+    return found
+
+
+def _at_place(solids: Sequence[Solid], copy: str) -> list[Solid]:
+    return [replace(s, name=f"{s.name}, place{copy}") if copy else s for s in solids]
+
+
 def _hand(build: Build, name: str) -> str:
     part = next((p for p in build.job.parts if p.name == name), None)
     return "right" if part and part.hands_in(build.shop) == "right" else "left"
@@ -102,7 +121,7 @@ class _Tree:
     def is_within(self, part: Part) -> bool:
         """Tell whether a part is shown with another one."""
         names = {p.name for p in self.build.job.parts}
-        return _stands(part) is not None or getattr(part, "mount", None) in names
+        return stands_of(part) is not None or getattr(part, "mount", None) in names
 
     def group(self, part: Part) -> list[Solid]:
         """Return a part's pieces and what belongs to them, in its own space."""
@@ -143,32 +162,11 @@ class _Tree:
 
     def _standing(self, part: Part, carriers: Sequence[Solid]) -> list[Solid]:
         """Return the ears that stand on a part's plate, those of the other side mirrored."""
-        found: list[Solid] = []
-        for child in self.build.job.parts:
-            stands = _stands(child)
-            if stands is None or stands.on != part.name or not carriers:
-                continue
-            floor = self.build.shop.floor(part.name)
-            twice = both_on_one(child.hands_in(self.build.shop), floor)
-            own = self.group(child)
-            for k, footing in enumerate(stands.footings):
-                carrier = carriers[min(footing.piece, len(carriers)) - 1]
-                placed = [
-                    _lifted(s.within(footing.on_plate(carrier)), footing, carrier) for s in own
-                ]
-                found += _renamed(placed, child.name, k > 0, f" {k + 1}" if k else "")
-                if twice:
-                    at, way = carrier.frame.at((floor.middle, 0.0)), carrier.frame.u
-                    mirrored = [s.mirrored(at, way) for s in placed]
-                    found += _renamed(mirrored, child.name, True, f" {k + 1} right")
-        return found
-
-
-def _lifted(solid: Solid, footing: Footing, carrier: Solid) -> Solid:
-    """Return what stands on a plate, moving off it as well when all is pulled apart."""
-    up = LIFT if footing.face == "near" else -LIFT
-    x, y, z = (a + up * n for a, n in zip(solid.apart, carrier.frame.normal, strict=True))
-    return replace(solid, apart=(x, y, z))
+        return [
+            solid
+            for there in on_plate(self.build, part, carriers, self.group)
+            for solid in _renamed(there.solids, there.part, bool(there.copy), there.copy)
+        ]
 
 
 def _outward(solids: Sequence[Solid]) -> list[Solid]:
@@ -187,10 +185,6 @@ def _outward(solids: Sequence[Solid]) -> list[Solid]:
 def _middle(points: Iterable[Vector]) -> Vector:
     (x0, y0, z0), (x1, y1, z1) = extents(points)
     return (x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2
-
-
-def _stands(part: Part) -> Stands | None:
-    return part.stands if isinstance(part, SingleEar) else None
 
 
 def _renamed(solids: Sequence[Solid], part: str, again: bool, copy: str = "") -> list[Solid]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from partgen.errors import MeasureError, nearest
 from partgen.expression import is_expression, names_in
 from partgen.fields import Reading
+from partgen.measure import per_unit
 
 
 def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Reading, list[str]]:
@@ -34,7 +35,7 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
         except MeasureError as error:
             broken.add(name)
             problems.append(f"measures.{name}: {error}")
-    return Reading(unit, known, frozenset(broken)), problems
+    return Reading(unit, known, frozenset(broken), typed=raw), problems
 
 
 def _in_order(raw: dict[str, Any]) -> list[str]:
@@ -62,3 +63,16 @@ def _refuse_circle(
         raise MeasureError(
             f"goes round in a circle through '{later[0]}'; give one of them a number"
         )
+
+
+def figures(measures: Mapping[str, float], numbers: Collection[str], unit: str) -> dict[str, float]:
+    """Return every measure of a job: lengths in mm, numbers of holes as they are counted.
+
+    Args:
+        measures: named lengths, counts among them as if they were lengths [mm].
+        numbers: those that count.
+        unit: of the job, "mm" or "in".
+    """
+    counts = {name: measures[name] / per_unit(unit) for name in sorted(numbers)}
+    counted = {n: round(c) if abs(c - round(c)) < 1e-9 else c for n, c in counts.items()}
+    return {**measures, **counted}

@@ -10,10 +10,10 @@ import random
 from collections.abc import Callable
 from math import fsum
 
+from partgen.layout.bound import Bound
 from partgen.layout.budget import Budget
 from partgen.layout.joined import Pair
 from partgen.layout.placing import Filling
-from partgen.layout.separation import Separation
 from partgen.layout.shop import Shop, Trial
 
 MOST = 300  # plates on two sheets; with more, they are not moved one by one
@@ -30,8 +30,9 @@ def empty_last(
 ) -> None:
     """Look for a trial with fewer sheets or a shorter last one, as long as the budget allows.
 
-    Plates of different priority, or that are kept together, stay where they are. ``take`` is
-    called with each trial that is better, also when an interrupt ends the search.
+    No plate goes to a later sheet for one of lower priority; plates that are kept together go
+    together. ``take`` is called with each trial that is better, also when an interrupt ends the
+    search.
     """
     while len(trial.fillings) > 1:
         before, partners = trial, _partners(shop, trial)
@@ -58,11 +59,9 @@ def _partners(shop: Shop, trial: Trial) -> list[int]:
     found = []
     for n, (m, _, filling) in enumerate(trial.fillings[:-1]):
         items = [s.item for s in (*filling.spots, *last.spots)]
-        pieces = [shop.items[item][0] for item in items]
         free = filling.board.stock.sheet.outline.area - _metal(shop, filling)
         same = shop.boards[m].stock.quarter == shop.boards[k].stock.quarter
-        alike = len({p.priority for p in pieces}) == 1 and not any(p.together for p in pieces)
-        if same and alike and free >= least and len(items) <= MOST:
+        if same and free >= least and len(items) <= MOST:
             found.append((-free, n))
     return [n for _, n in sorted(found)]
 
@@ -86,7 +85,7 @@ class _Shortening:
         (k, _, first), (_, _, last) = before.fillings[n], before.fillings[-1]
         self._before, self._n = before, n
         self._pair = Pair(first.board, last.board, gap)
-        self._options = shop.options[k]
+        self._options, self._pieces = shop.options[k], [piece for piece, _ in shop.items]
         self._spots = self._pair.together(first, last)
 
     @property
@@ -107,7 +106,9 @@ class _Shortening:
         columns = board.stock.usable[0] / board.grid.cell
         if 4 * columns * board.grid.rows * len(shapes) > STORE:
             return
-        separation = Separation(board, self._options, self._spots, chance)
+        separation = Bound(
+            board, self._options, self._spots, chance, self._pieces, self._pair.column
+        )
         try:
             separation.improve(budget.quiet().until(lambda length: length <= second))
         finally:

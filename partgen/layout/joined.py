@@ -66,24 +66,29 @@ class Pair:
         first: the board of the one.
         second: of the other.
         gap: between plates [mm].
+
+    Attributes:
+        board: of both.
+        column: where the second begins [-].
+        second: the same [mm].
     """
 
     def __init__(self, first: Board, second: Board, gap: float) -> None:
         grid, parts = first.grid, (first.stock, second.stock)
-        self._column = floor((first.stock.usable[0] + gap) / grid.cell) + 1
-        self.second = self._column * grid.cell
+        self.column = floor((first.stock.usable[0] + gap) / grid.cell) + 1
+        self.second = self.column * grid.cell
         stock = Joined(first.stock.sheet, first.stock.margin, parts=parts, second=self.second)
         self.board = Board(stock, grid_for(stock, grid.cell, grid.fine, gap), first.least)
 
     def together(self, first: Filling, second: Filling) -> list[Spot]:
         """Return what lies on two sheets as it lies on the board of both."""
-        return [*first.spots, *(self._moved(spot, self._column) for spot in second.spots)]
+        return [*first.spots, *(self._moved(spot, self.column) for spot in second.spots)]
 
     def apart(self, spots: list[Spot]) -> tuple[list[Spot], list[Spot]]:
         """Return what lies on either sheet."""
-        here = [s for s in spots if s.column < self._column]
-        there = [s for s in spots if s.column >= self._column]
-        return here, [self._moved(s, -self._column) for s in there]
+        here = [s for s in spots if s.column < self.column]
+        there = [s for s in spots if s.column >= self.column]
+        return here, [self._moved(s, -self.column) for s in there]
 
     def _moved(self, spot: Spot, columns: int) -> Spot:
         column = spot.column + columns

@@ -11,6 +11,7 @@ from partgen.layout.errors import LayoutError
 from partgen.layout.piece import Piece
 from partgen.layout.placement import Layout, Placement
 from partgen.layout.report import layout_of
+from partgen.layout.resuming import resumed
 from partgen.layout.search import Search
 from partgen.layout.sheet import Sheet
 from partgen.layout.shop import Placing, Shop, Trial, prepare, trial
@@ -21,6 +22,7 @@ STEPS = 60
 ROWS = 250  # positions across the widest sheet
 MOST_ROWS = 800  # the same where pieces are small
 ACROSS = 12  # positions across the shorter side of an average piece
+RESUMING = 0.2  # of the time may go into taking up an earlier layout again
 FINER = (1, 2, 4)  # times finer grids if pieces are left
 
 
@@ -35,6 +37,8 @@ def lay_out(
     progress: Progress | None = None,
     fixed: Sequence[Placement] = (),
     placing: Placing | None = None,
+    start: Layout | None = None,
+    seed: int = 0,
 ) -> Layout:
     """Place every piece on the fewest sheets, as near their x = 0 end as can be.
 
@@ -53,6 +57,8 @@ def lay_out(
         progress: called with the used length of all sheets whenever it changes [mm].
         fixed: what lies somewhere already; these copies are not placed.
         placing: called while the first layout is made, with how many of how many pieces lie.
+        start: a layout of the same to go on from, where that can be.
+        seed: searches with another one go other ways.
 
     Raises:
         LayoutError: a distance or name is wrong, a piece fits no sheet, the sheets are full, or
@@ -69,7 +75,9 @@ def lay_out(
         shop = prepare(pieces, sheets, steady(gap), steady(margin), cell / finer, lying)
         if lines := too_large(shop):
             raise LayoutError(lines)
-        search = Search(shop, trial(shop, shop.rough_order, placing), gap)
+        first = None if start is None else resumed(shop, start, budget.part(RESUMING).quiet())
+        first, start = first or trial(shop, shop.rough_order, placing), None
+        search = Search(shop, first, gap, seed)
         search.run(budget)
         if not search.best.left:
             return layout_of(shop, search, pieces, sheets, gap, margin, fixed)

@@ -24,6 +24,7 @@ CORES = 4  # with fewer, the search here gives way to the library once that lead
 LISTENING = 0.98  # of the time; the rest is for compaction and check
 LOOK = 0.1  # s between two looks at what the library has
 MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
+SEEDS = 1000  # apart, so that what one search goes through is none of the next one's
 FEW = 300  # steps; with fewer, all go into the order
 
 
@@ -34,14 +35,15 @@ class Search:
         shop: the pieces and sheets.
         first: the trial to start from.
         gap: between plates [mm].
+        seed: another one, another way.
     """
 
-    def __init__(self, shop: Shop, first: Trial, gap: float) -> None:
+    def __init__(self, shop: Shop, first: Trial, gap: float, seed: int = 0) -> None:
         self.best = first
         self.proposal: list[Loose] | None = None
         self.interrupted = False
-        self._shop, self._gap = shop, gap
-        self._chance = random.Random(len(shop.items))
+        self._shop, self._gap, self._seed = shop, gap, seed
+        self._chance = random.Random(len(shop.items) + SEEDS * seed)
 
     def run(self, budget: Budget) -> None:
         """Search until the budget is used, or an interrupt comes.
@@ -95,7 +97,7 @@ class Search:
             piece, _ = self._shop.items[loose.item]
             turns = tuple((t - stock.quarter) % 360.0 for t in piece.turns)
             riders.append(strip.Rider(loose, piece, turns))
-        return strip.start(riders, stock, self._gap, seconds)
+        return strip.start(riders, stock, self._gap, seconds, 1 + SEEDS * self._seed)
 
     def _try_orders(self, budget: Budget, took: float) -> None:
         """Try changed orders on all sheets; one takes about as long as it ``took`` before [s]."""

@@ -84,6 +84,13 @@ class Separation:
                 self.best = self._at.copy()
                 budget.report(self.length)
 
+    def part(self, limit: float, budget: Budget) -> bool:
+        """Move pieces that overlap apart, within ``limit`` [mm]; tell whether they all are."""
+        done = self._restart(budget, disturbed=False) and self._shortened(limit, budget)
+        if done:
+            self.best = self._at.copy()
+        return done
+
     def _restart(self, budget: Budget, *, disturbed: bool) -> bool:
         """Go back to the best filling; exchange two pieces if the last attempt came to nothing.
 
@@ -93,8 +100,8 @@ class Separation:
         if disturbed:
             a, b = self._chance.sample(range(len(self._at)), 2)
             p, q = self._at[a], self._at[b]
-            self._at[a] = self._inside(replace(p, column=q.column, row=q.row))
-            self._at[b] = self._inside(replace(q, column=p.column, row=p.row))
+            self._at[a] = self._inside(a, replace(p, column=q.column, row=q.row))
+            self._at[b] = self._inside(b, replace(q, column=p.column, row=p.row))
         self._weight[:] = 1
         self._fields.clear()
         self._log.clear()
@@ -104,10 +111,16 @@ class Separation:
             self._note(k)
         return True
 
-    def _inside(self, spot: Spot) -> Spot:
-        """Return ``spot`` moved inside the sheet's box, its end right."""
+    def _reach(self, k: int) -> int | None:
+        """Return the last column where piece ``k`` may begin; None if any will do."""
+        return None
+
+    def _inside(self, k: int, spot: Spot) -> Spot:
+        """Return ``spot`` of piece ``k`` moved inside the sheet's box, its end right."""
         column, row = self._board.last(spot.shape)
-        column, row = min(spot.column, column), min(spot.row, row)
+        reach = self._reach(k)
+        column = min(spot.column, column if reach is None else min(column, reach))
+        row = min(spot.row, row)
         return replace(spot, column=column, row=row, end=self._end(spot.shape, column))
 
     def _end(self, shape: Shape, column: int) -> float:
@@ -117,6 +130,8 @@ class Separation:
         """Move pieces until none overlaps within ``limit`` [mm]; tell whether that was reached."""
         for k, spot in enumerate(self._at):
             off = spot.end > limit + TOUCH or self._board.is_off(spot.shape, spot.column, spot.row)
+            reach = self._reach(k)
+            off |= reach is not None and spot.column > reach
             if off and (budget.is_over or not self._move(k, limit)):
                 return False
         least, stale = float("inf"), 0
@@ -170,6 +185,8 @@ class Separation:
     def _field(self, k: int, shape: Shape, limit: float) -> np.ndarray | None:
         """Return the weighted depth of piece ``k`` as ``shape`` at every position, or None."""
         columns = floor((limit - shape.length + TOUCH) / self._board.grid.cell) + 1
+        if (reach := self._reach(k)) is not None:
+            columns = min(columns, reach + 1)
         if columns < 1:
             return None
         field = self._shared(shape)[:columns].copy()

@@ -89,7 +89,7 @@ def shapes(piece: Piece, turns: Sequence[float], gap: float) -> list[Shape]:
     for turn in turns:
         shape = turned_shape(piece, body, turn, gap / 2)
         outlines = piece.placed(shape.x, shape.y, turn)
-        if not any(_same(outlines, other) for other in seen):
+        if not any(are_same(outlines, other) for other in seen):
             seen.append(outlines)
             found.append(shape)
     return found
@@ -101,7 +101,7 @@ def turned_shape(piece: Piece, body: Body, turn: float, half_gap: float) -> Shap
     return Shape(body, turn, -x0, -y0, steady(x1 - x0), steady(y1 - y0), half_gap)
 
 
-def _same(a: tuple[Outline, ...], b: tuple[Outline, ...]) -> bool:
+def are_same(a: tuple[Outline, ...], b: tuple[Outline, ...]) -> bool:
     """Tell whether two pieces are the same metal, openings in any order."""
     if not a[-1].is_same(b[-1], SAME):
         return False

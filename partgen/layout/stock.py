@@ -86,9 +86,9 @@ class Stock:
     def fixed_windows(self) -> list[Box]:
         """Boxes of the openings in what lies on it already, laid along x [mm]."""
         boxes = [o.box for f in self.fixed for o in f.outlines[:-1]]
-        return [self._laid(*box) for box in boxes]
+        return [self.laid(*box) for box in boxes]
 
-    def _laid(self, x0: float, y0: float, x1: float, y1: float) -> Box:
+    def laid(self, x0: float, y0: float, x1: float, y1: float) -> Box:
         """Return a box on the sheet as it lies along x, from the usable box's corner [mm]."""
         left, low, right, _ = self.sheet.outline.box
         if self.sheet.upright:

@@ -28,6 +28,8 @@ from partgen.layout.shape import MASK_ERROR, turned_shape
 from partgen.layout.stock import Stock
 
 SPARE = 1e-4  # mm; asked of the library beyond the gap, for its rounding
+ROUGH = 0.3  # mm; chord error, outward, of outlines it is given: fewer corners, more tries a second
+FEW = 100  # of them; with more it gained nothing by that, and they are given as masks are made
 CHILD = Path(__file__).with_name("strip_child.py")
 
 
@@ -117,16 +119,19 @@ class StripRun:
                     pipe.close()
 
 
-def start(riders: Sequence[Rider], stock: Stock, gap: float, seconds: int) -> StripRun:
+def start(
+    riders: Sequence[Rider], stock: Stock, gap: float, seconds: int, seed: int = 1
+) -> StripRun:
     """Start the library on one rectangular sheet for ``seconds`` [s]."""
     groups = _groups(riders)
+    error = ROUGH if len(groups) <= FEW else MASK_ERROR
     asked = {
         "height": stock.usable[1] + 2 * (gap + SPARE),
         "gap": gap + SPARE,
         "seconds": seconds,
         "workers": os.cpu_count() or 1,
-        "seed": 1,
-        "items": [{"points": _points(g[0]), "turns": _turns(g)} for g in groups],
+        "seed": seed,
+        "items": [{"points": _points(g[0], error), "turns": _turns(g)} for g in groups],
     }
     child = subprocess.Popen(
         [sys.executable, str(CHILD)],
@@ -173,9 +178,9 @@ def _in_window(guest: Loose, host: Loose) -> bool:
     )
 
 
-def _points(host: Rider) -> list[tuple[float, float]]:
-    """Return the host's outside edge, its box's lower left corner at (0, 0) [mm]."""
-    ring = rings_of(host.piece.edge.polygon("outside", MASK_ERROR))
+def _points(host: Rider, error: float) -> list[tuple[float, float]]:
+    """Return the host's outside edge within ``error``, its box's corner at (0, 0) [mm]."""
+    ring = rings_of(host.piece.edge.polygon("outside", error))
     shape = host.loose.shape
     return [(x, y) for x, y in turned_rings(ring, shape.turn, shape.x, shape.y)[0].tolist()]
 

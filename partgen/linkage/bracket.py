@@ -135,10 +135,12 @@ def seated(entry: LinkageEntry, bracket: Bracket, hole: str | int | None, on_axl
         there, here = ("axle", "frame") if lies_on_axle else ("frame", "axle")
         raise GeometryError(f"mount = '{bracket.name}' is on the {there}, not on the {here}")
     out = copysign(1.0, origin[1])
-    shift, lean = seat.aside, 0.0
+    shift, lean, along = seat.aside, 0.0, np.array([1.0, 0.0, 0.0])
     if bracket.mount:
         shift, lean = shift + bracket.mount.fit.shift, bracket.mount.ear_angle
-    ears = axes @ turned(np.array([1.0, 0.0, 0.0]), out * radians(lean))
+        if bracket.mount.bend:
+            along = np.array([-bracket.mount.bend.down[1], 0.0, bracket.mount.bend.down[0]])
+    ears = axes @ turned(along, out * radians(lean))
     x, y = seat.at
     return Seated(bracket, seat, origin + axes @ np.array([x, out * shift, y]), axes, ears)
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
+from partgen.errors import GeometryError
 from partgen.geometry.belt import belt, corners
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
@@ -105,8 +106,23 @@ def flats(
             continue
         for plate in plates:
             if plate.part == entry.part and entry.plate in (None, plate.name):
+                _need_flat(entry, plate)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
                 flat = Flat(entry.title, drawn, entry.flat, entry.turned, entry.aside or 0.0)
                 if not any(flat == other for _, other in found):
                     found.append((entry, flat))
     return found
+
+
+def _need_flat(entry: ObstacleEntry, plate: Plate) -> None:
+    """Refuse a bent plate: its drawing is developed, it does not lie so beside the link.
+
+    Raises:
+        GeometryError: it is bent.
+    """
+    if any(mark.kind == "bend" for mark in plate.marks):
+        raise GeometryError(
+            f"obstacle '{entry.title}': plate {plate.key} is bent, so it is not seen flat as it is "
+            "drawn; give its flats as they are seen on edge, line = [[x, y], [x, y], ...] along "
+            "its middle"
+        )

@@ -26,6 +26,7 @@ from partgen.plates.plate import Plate, Window
 RADII = (10.0, 6.0, 3.0)  # mm, of new inside corners, the first that finds room; common practice
 TRIES = 8
 SPARE = 0.01  # mm that each further try is wider
+VIEW = 0.03  # mm that a plate's own cut goes deeper
 BEYOND = 10.0  # mm that the cut reaches past the plate
 DONE = 1e-9  # mm
 BLEND = 4.0  # mm, where the cut breaks the edge; common practice, no source
@@ -123,6 +124,7 @@ def own_cut(plate: Plate, turning: Turning, spare: float) -> Outline | None:
         )
     turn = turning.range.first, turning.range.last
     outer = max(_far(plate.outline, turning), begin) + BEYOND
+    begin -= VIEW  # the rule sees the metal's arcs a little large
     return swept(begin, outer, turning.half, 0.0, turn).moved(*turning.pivot)
 
 

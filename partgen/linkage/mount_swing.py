@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 
 from partgen.entries.joint import Joint
 from partgen.entries.rail import Rail
-from partgen.errors import GeometryError
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point, Segment
 from partgen.linkage.bracket import Bracket
 from partgen.linkage.entry import LinkageEntry, ObstacleEntry
 from partgen.linkage.flat import Flat, flats
 from partgen.linkage.flat_trim import Cut, flat_cut, own_cut
+from partgen.linkage.leaning_ear import leaning_cut, square_view
 from partgen.linkage.obstacle import Obstacle, axle_tube, bolt_heads, declared, rail_obstacle
 from partgen.linkage.plate_edge import Edge, plate_edge
 from partgen.linkage.points import Link
@@ -148,16 +148,12 @@ class _Place:
         return found
 
     def _own_cuts(self) -> Trims:
-        if self.bracket.mount and self.bracket.mount.ear_angle:
-            raise GeometryError(
-                f"obstacle '{self.bracket.name}': its ears are bent; plates that are bent are not "
-                "trimmed"
-            )
         found: Trims = {}
+        leans = self.bracket.mount is not None and self.bracket.mount.ear_angle
         for plate in self.bracket.ears:
             tools: list[Outline] = []
             for t in self.here:
-                tool = own_cut(plate, t, self.entry.spare)
+                tool = (leaning_cut if leans else own_cut)(plate, t, self.entry.spare)
                 if tool is not None and not any(tool.is_same(other, 1e-6) for other in tools):
                     tools.append(tool)
             if tools:
@@ -187,8 +183,12 @@ class _Place:
         )
 
     def _edge(self, t: Turning, trims: Trims) -> Edge | None:
-        bent = self.bracket.mount is None or self.bracket.mount.ear_angle
-        return None if bent else plate_edge(t, applied(self.bracket.ears, trims))
+        if self.bracket.mount is None:
+            return None
+        ears = applied(self.bracket.ears, trims)
+        if t.square is None:
+            return plate_edge(t, ears)
+        return plate_edge(t.square, [square_view(ear, t) for ear in ears])
 
     def _things(self, t: Turning, trims: Trims) -> list[Obstacle]:
         """Return what is in a link's way, with what is trimmed cut back already."""

@@ -7,9 +7,8 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
 from partgen.errors import PartgenError
-from partgen.expression import is_expression, names_in
+from partgen.expression import is_expression
 from partgen.fields import Angle, Entry, Length, Margin, Name, Reading
-from partgen.measure import per_unit
 
 At3 = tuple[Length, Length, Length]
 
@@ -20,12 +19,11 @@ def _hole(value: Any, info: ValidationInfo) -> Any:
         return value
     reading = info.context if isinstance(info.context, Reading) else Reading()
     try:
-        number = reading.length(value) / per_unit(reading.unit)
+        number = reading.count(value)
     except PartgenError as error:
         raise ValueError(str(error)) from None
     if abs(number - round(number)) > 1e-6:
         raise ValueError(f"'{value}' is {number:g}; holes are counted 1, 2, 3")
-    reading.numbers.update(names_in(value) & reading.measures.keys())
     return round(number)
 
 

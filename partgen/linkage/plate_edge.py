@@ -63,9 +63,9 @@ def _limits(turning: Turning, half_gap: float, plates: Sequence[Plate]) -> tuple
     angles = np.linspace(first, last, max(2, ceil((last - first) / STEP) + 1))
     asides = np.linspace(-turning.half, turning.half, ACROSS)
     limits = np.full(len(angles), MOST)
-    for metal in (_metal(plate) for plate in plates):
+    for view in (metal(plate) for plate in plates):
         for k, angle in enumerate(angles):
-            reach = _reach(metal, turning, float(np.radians(angle)), asides)
+            reach = _reach(view, turning, float(np.radians(angle)), asides)
             touch = [
                 _limit(turning, half_gap, float(s), float(v))
                 for v, s in zip(asides, reach, strict=True)
@@ -112,7 +112,7 @@ def _reach(metal: shapely.Polygon, turning: Turning, angle: float, asides: Vec) 
     return found
 
 
-def _metal(plate: Plate) -> shapely.Polygon:
+def metal(plate: Plate) -> shapely.Polygon:
     """Return a view of a plate's metal, its holes filled: they hold a bolt."""
     edge = plate.outline.polygon("outside")
     windows = [w.outline.polygon("inside") for w in plate.windows]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, copysign, degrees
 
 import numpy as np
@@ -28,6 +28,7 @@ class Turning:
         shape: its silhouette, bolt at (0, 0), link along +x [mm].
         aside: least and most that it moves outward per length along it [-].
         leans: its direction and how much it leans out of its ears' plane, by state [degrees].
+        square: the same seen square to ears that lean; None where they do not.
     """
 
     link: Link
@@ -37,6 +38,7 @@ class Turning:
     shape: Outline
     aside: tuple[float, float]
     leans: tuple[tuple[float, float], ...]
+    square: Turning | None = None
 
     @property
     def lean(self) -> float:
@@ -73,24 +75,41 @@ def turnings(points: Layout, states: Sequence[State]) -> list[Turning]:
             one_piece = which == "axle" and link.fixed
             if end.seated is None or end.spot.lever is not None or one_piece:
                 continue
-            ways = _ways(mine, which, end.seated)
-            turns = _range(ways, [s.case.name for s in states], points.entry.margin)
-            outward = copysign(1.0, end.seated.point[1] * end.seated.axes[1, 1])
-            shares = outward * ways[:, 1] / np.hypot(ways[:, 0], ways[:, 2])
-            aside = float(np.min(shares)), float(np.max(shares))
-            reach = _beside_mount(link, end, aside, points.entry.clearance)
-            shape = silhouette(link, end, reach)
-            leans = [s.frame_lean if which == "frame" else s.axle_misalignment for s in mine]
-            pairs = tuple(zip(_angles(ways), leans, strict=True))
-            found.append(Turning(link, which, end.seated, turns, shape, aside, pairs))
+            names, held = [s.case.name for s in states], end.seated
+            turn = _turning(points, link, which, held, (mine, names, held.axes))
+            if held.bracket.mount and held.bracket.mount.ear_angle:
+                square = _turning(points, link, which, held, (mine, names, held.ears))
+                turn = replace(turn, square=square)
+            found.append(turn)
     return found
 
 
-def _ways(mine: Sequence[LinkState], which: str, held: Seated) -> Vec:
-    """Return the link's direction away from the bolt, in the part's drawing, by state (n, 3)."""
+def _turning(
+    points: Layout,
+    link: Link,
+    which: str,
+    held: Seated,
+    seen: tuple[Sequence[LinkState], Sequence[str], Vec],
+) -> Turning:
+    """Return how a link turns; ``seen`` are its states, their cases, and the axes of the view."""
+    mine, names, axes = seen
+    end = link.frame if which == "frame" else link.axle
+    ways = _ways(mine, which, axes)
+    turns = _range(ways, names, points.entry.margin)
+    outward = copysign(1.0, held.point[1] * axes[1, 1])
+    shares = outward * ways[:, 1] / np.hypot(ways[:, 0], ways[:, 2])
+    aside = float(np.min(shares)), float(np.max(shares))
+    shape = silhouette(link, end, _beside_mount(link, end, aside, points.entry.clearance))
+    leans = [s.frame_lean if which == "frame" else s.axle_misalignment for s in mine]
+    pairs = tuple(zip(_angles(ways), leans, strict=True))
+    return Turning(link, which, held, turns, shape, aside, pairs)
+
+
+def _ways(mine: Sequence[LinkState], which: str, axes: Vec) -> Vec:
+    """Return the link's direction away from the bolt, in those axes, by state (n, 3)."""
     turns = [s.frame_turn if which == "frame" else s.axle_turn for s in mine]
     sign = 1.0 if which == "frame" else -1.0
-    return np.array([sign * held.axes.T @ t.T @ s.way for s, t in zip(mine, turns, strict=True)])
+    return np.array([sign * axes.T @ t.T @ s.way for s, t in zip(mine, turns, strict=True)])
 
 
 def _angles(ways: Vec) -> list[float]:

@@ -16,6 +16,7 @@ from partgen.fit.fit import Fit
 from partgen.fit.mount import Mount
 from partgen.geometry.outline import Outline
 from partgen.job.build import Build
+from partgen.job.named_measures import figures
 from partgen.packet.hardware import Item
 from partgen.packet.linkage_data import linkage_data
 from partgen.packet.screening import screening_data
@@ -75,7 +76,7 @@ def job_data(
         "unit_of_this_file": "mm",
         "rules": build.shop.rule_set.title,
         "cutting": build.shop.cutting.model_dump(),
-        "measures": build.job.measures,
+        "measures": figures(build.job.measures, build.job.numbers, build.job.unit),
         "mounts": [mount_data(m) for m in build.mounts],
         "plates": [plate_data(p) for p in build.plates],
         "linkage": linkage_data(build.shop.linkage),
@@ -187,7 +188,7 @@ def nest_data(nest: Nest) -> dict[str, Any]:
 
 def _fit_data(fit: Fit, mount: Mount) -> dict[str, Any]:
     return {
-        "rail_width": fit.rail_width if mount.rail else None,
+        "rail_width": fit.rail_width if mount.rail_between else None,
         "joint_width": fit.joint_width,
         "need": fit.need,
         "spacer_inner": fit.spacers[0],

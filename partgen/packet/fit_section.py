@@ -49,7 +49,7 @@ def fit_rows(mount: Mount, unit: str) -> list[tuple[str, float, str]]:
         ("spacer, outer", fit.spacers[1], outer),
     ]
     rows = [
-        *(rows if mount.rail else []),
+        *(rows if mount.rail_between else []),
         (f"gap between {mount.ears_text}", fit.gap, f"{mount.gap_text}, before welding"),
         ("joint width", fit.joint_width, "measured beats nominal"),
         ("clearance, both sides", fit.clearance, f"wanted {shown(fit.side_clearance, unit)}"),

@@ -1,7 +1,7 @@
 """Weld notes on the page: the leg asked for beside the least one of a published table, and habits.
 
-Least leg: AISC 360-16 Table J2.4, by the thinner part joined. The rail's wall is not in the job and
-may be thinner still. No figure here says that a weld is strong enough.
+Least leg: AISC 360-16 Table J2.4, by the thinner part joined; a rail's wall counts where the job
+gives it and a plate lies on it without a pad. No figure here says that a weld is strong enough.
 """
 
 from __future__ import annotations
@@ -33,10 +33,16 @@ def weld_section(build: Build) -> Html:
     """Return the weld notes."""
     unit = build.job.unit
     rows = [
-        (name, shown(leg, unit), shown(thinner, unit), least)
+        (name, shown(leg, unit), shown(thinner, unit), _wall_text(build, name), least)
         for name, leg, thinner, least in legs(build)
     ]
-    head = ("mount", f"leg asked {unit}", f"thinner plate {unit}", "least leg for that plate")
+    head = (
+        "mount",
+        f"leg asked {unit}",
+        f"thinner part {unit}",
+        f"rail's wall {unit}",
+        "least leg for that part",
+    )
     return section(
         "Weld notes",
         "weld",
@@ -50,13 +56,21 @@ def weld_section(build: Build) -> Html:
     )
 
 
+def _wall_text(build: Build, name: str) -> str:
+    """Return the wall of a mount's rail, or that the leg is by the plate."""
+    wall = build.shop.rail(build.shop.mount(name).rail).wall
+    return "not known: leg by the plate" if wall is None else shown(wall, build.job.unit)
+
+
 def legs(build: Build) -> list[tuple[str, float, float, str]]:
-    """Return name, leg [mm], thinner plate [mm] and least leg in words, for each mount."""
+    """Return name, leg [mm], thinner part [mm] and least leg in words, for each mount."""
     found = []
     asked = {piece.plate.part: piece.leg for piece in on_rails(build)}
     for mount in build.mounts:
         plates = [p.thickness for p in build.plates if p.part == mount.name]
         plates += [s for s in mount.fit.spacers if s]
+        wall = build.shop.rail(mount.rail).wall if mount.rail else None
+        plates += [wall] if wall is not None and plates else []
         if plates and asked.get(mount.name):
             found.append(
                 (mount.name, asked[mount.name], min(plates), least_leg(min(plates), build))

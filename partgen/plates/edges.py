@@ -11,12 +11,13 @@ from partgen.geometry.segment import Point, Segment
 
 CORNER = 0.5  # rad; an arc that turns more is a corner, not part of an edge
 BEND = 0.3  # rad; a sharper corner parts two edges
-SHORT = 10.0  # mm; an edge shorter than this is a toe or a snipe, not welded
+SHORT = 10.0  # mm; an edge shorter than this is a toe or a snipe, not welded but named
+LEAST = 0.5  # mm; what is shorter is no edge
 ON = 0.01  # mm
 
 
 def edges_of(outline: Outline) -> list[Chain]:
-    """Return the long edges of an outline: parted at corners, corner arcs left out."""
+    """Return the edges of an outline: parted at corners, corner arcs left out."""
     segments = list(outline.segments)
     first = next((k for k in range(len(segments)) if _parts(segments[k - 1], segments[k])), 0)
     edges: list[list[Segment]] = [[]]
@@ -27,11 +28,11 @@ def edges_of(outline: Outline) -> list[Chain]:
         if not _is_corner(s):
             edges[-1].append(s)
         before = s
-    return [tuple(e) for e in edges if length(e) >= SHORT]
+    return [tuple(e) for e in edges if length(e) >= LEAST]
 
 
 def edges_where(outline: Outline, lies: Callable[[Point], bool]) -> list[Chain]:
-    """Return the long pieces of an outline whose lines and arcs lie on something.
+    """Return the pieces of an outline whose lines and arcs lie on something.
 
     Args:
         outline: whose pieces.
@@ -47,11 +48,11 @@ def edges_where(outline: Outline, lies: Callable[[Point], bool]) -> list[Chain]:
             edges[-1].append(segments[at])
         elif edges[-1]:
             edges.append([])
-    return [tuple(e) for e in edges if length(e) >= SHORT]
+    return [tuple(e) for e in edges if length(e) >= LEAST]
 
 
 def edges_on_line(outline: Outline, axis: int, at: float) -> list[Chain]:
-    """Return the long edges on a line: x = ``at`` for axis 0, y = ``at`` for axis 1 [mm]."""
+    """Return the edges on a line: x = ``at`` for axis 0, y = ``at`` for axis 1 [mm]."""
     return edges_where(outline, lambda p: abs(p[axis] - at) <= ON)
 
 

@@ -14,6 +14,7 @@ from partgen.plates.plate import Plate
 
 STOP = 6.0  # mm a weld stops short of an edge's end; common practice, no source
 KEEP_OUT = 19.0  # mm from a rail's upper and lower edge (flange); common practice, no source
+ON = 0.01  # mm
 Kind = Literal["fillet", "flush", "slot"]
 
 
@@ -39,6 +40,8 @@ class Seam:
         piece: what has the edge, where it is not the plate itself, such as a sleeve.
         first: welded before all others, because what comes later covers it.
         note: what else to heed.
+        hollow: the rail or tube it is on, whose wall is ``beside``, in words.
+        guessed: whether the family only guesses what the mate is, so that a job may name it.
     """
 
     edge: str
@@ -58,6 +61,17 @@ class Seam:
     piece: str = ""
     first: bool = False
     note: str = ""
+    hollow: str = ""
+    guessed: bool = False
+
+    def shares(self, path: Chain) -> bool:
+        """Tell whether a chain runs along the same edge, or along a piece of it."""
+        return _lies_on(path, self.path) or _lies_on(self.path, path)
+
+
+def _lies_on(chain: Chain, other: Chain) -> bool:
+    """Tell whether any of a chain's lines and arcs lies on another chain."""
+    return any(min(t.distance(s.at(0.5)) for t in other) <= ON for s in chain)
 
 
 def slot_seam(name: str, slot: Slot, plate: Plate) -> Seam:

@@ -33,12 +33,12 @@ def fit(build: Build, *, as_json: bool) -> None:
 
 
 def _mount(mount: Mount, unit: str) -> None:
-    on = "spacers from the plates in the rack" if mount.rail else f"on a {mount.sits_on}"
+    on = "spacers from the plates in the rack" if mount.rail_between else f"on a {mount.sits_on}"
     print(f"\n{mount.name}: {mount.pieces} on the vehicle, {on}")
     table(_budget(mount, unit), numbers=range(1, 2), indent="  ")
     for way in mount.fit.ways_out(unit):
         print(f"  rail wider than the joint, a way out: {way}")
-    if mount.rail:
+    if mount.rail_between:
         print("  ways to fill the gap, best first:")
         table(_ways(mount, unit), numbers=range(2, 7), indent="    ")
     _bolts(mount, unit)
@@ -64,7 +64,7 @@ def _budget(mount: Mount, unit: str) -> list[tuple[str, ...]]:
     rows: list[tuple[str, float, str]] = [
         ("joint", fit.joint_width, origin),
         ("+ side clearance wanted", fit.side_clearance, "before welding"),
-        *(filled if mount.rail else gap),
+        *(filled if mount.rail_between else gap),
         ("clearance before welding", fit.clearance, f"gap {shown(fit.gap, unit)}"),
         ("- weld pull-in, both ears", fit.pull_in, each),
         ("- coating, both ear faces", 2 * fit.coating, ""),

@@ -20,5 +20,7 @@ def sheets(nest: Nest, unit: str) -> None:
         )
     if nest.cost is not None:
         print(f"  sheets {kind.removesuffix(', ')}: cost {nest.cost:.2f} (your money)")
-    if nest.again:
+    if nest.again and nest.tried:
+        print("  laid out as last time: nothing better was found in this time")
+    elif nest.again:
         print("  laid out as last time: nothing of it has changed (--fresh lays out anew)")

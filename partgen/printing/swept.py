@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from partgen.cautions import SHORT
-from partgen.measure import UNIT_WORDS, length_text, shown
+from partgen.measure import UNIT_WORDS, length_text, per_unit, shown
 from partgen.printing.text import print_json, table
 from partgen.sweep import Point
 from partgen.tasks.adjusting import Swept
@@ -15,7 +15,11 @@ def swept(result: Swept, folder: Path, *, as_json: bool) -> None:
     """Print the job at each value of the measure, and where table and curves are."""
     found, unit = result.sweep, result.sweep.unit
     if as_json:
-        points = [{"value": p.value, "problem": p.problem, "fails": p.fails} for p in found.points]
+        one = 1.0 if found.after else per_unit(unit)  # a count has no unit
+        points = [
+            {"value": round(p.value / one, 9), "problem": p.problem, "fails": p.fails}
+            for p in found.points
+        ]
         print_json({"measure": found.measure, "points": points, "folder": str(folder),
                     "files": sorted(result.files)})  # fmt: skip
         return

@@ -36,6 +36,7 @@ from partgen.rules import (
     note,
     plate_end,
     rail_sides,
+    shared_space,
     small_feature,
     strength,
     swing,
@@ -77,6 +78,7 @@ BUILD_RULES: dict[str, Callable[[Build], list[Finding]]] = {
     bolt_room.RULE: bolt_room.check,
     strength.RULE: strength.check,
     through_bolt.RULE: through_bolt.check,
+    shared_space.RULE: shared_space.check,
 }
 
 SHOP_RULES: dict[str, Callable[[Shop], list[Finding]]] = {

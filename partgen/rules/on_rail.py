@@ -28,12 +28,14 @@ class OnRail:
         rail: the rail.
         leg: of the fillet along the plate's edge [mm].
         named: whether the job names that leg; else it is the usual one.
+        wall: of the rail, where the plate lies on it without a pad and it is known [mm].
     """
 
     plate: Plate
     rail: Rail
     leg: float
     named: bool
+    wall: float | None = None
 
     def height(self, point: Point) -> float:
         """Return how far a point lies above the rail's lower edge; negative below it [mm]."""
@@ -85,7 +87,7 @@ def _most_agreed(heights: list[float]) -> float:
 def on_rails(build: Build) -> Iterator[OnRail]:
     """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
     shop: Shop = build.shop
-    mounts = {mount.name for mount in build.mounts}
+    mounts = {mount.name: mount for mount in build.mounts if mount.rail}
     seen: set[str] = set()
     for part in build.job.parts:
         name = getattr(part, "rail", None)
@@ -96,4 +98,6 @@ def on_rails(build: Build) -> Iterator[OnRail]:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                yield OnRail(drawn, shop.rails[name], leg, named)
+                pads = mounts[part.name].fit.spacers
+                wall = None if pads[plate.name != "inner"] else shop.rails[name].wall
+                yield OnRail(drawn, shop.rails[name], leg, named, wall)

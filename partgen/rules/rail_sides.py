@@ -18,8 +18,8 @@ STEP = 5.0  # mm
 
 
 def check(shop: Shop) -> list[Finding]:
-    """Return findings for each pair of rails that name each other, or are called left and right."""
-    found = []
+    """Return findings for each pair of rails that name each other, or are left and right, once."""
+    found, compared = [], set[tuple[str, str, float]]()
     for name, rail in shop.rails.items():
         if rail.mirror_from is not None:
             found.append(
@@ -33,7 +33,10 @@ def check(shop: Shop) -> list[Finding]:
             found.append(
                 _finding(name, rail, "whole rail", None, f"no rail '{other}' to compare with")
             )
-        elif shop.rails[other].mirror_from is None:
+        elif shop.rails[other].mirror_from is None and (
+            (other, name, rail.difference) not in compared
+        ):
+            compared.add((name, other, rail.difference))
             found += _compared(name, rail, other, shop.rails[other])
     return found
 

@@ -61,9 +61,14 @@ def _weld(
         omega=OMEGA,
         clause="AISC 360-16 J2.4, elastic line-weld method",
         assumptions=f"leg {piece.leg:.2f} mm, {line.length:.0f} mm along the plate's edge on the "
-        "rail; force at the joint; base metal not judged",
+        f"rail; force at the joint; {_wall(piece)} not judged",
     )
     return Screened(mount.name, key, capacity, 1.0, side, mode)
+
+
+def _wall(piece: OnRail) -> str:
+    known = "not known" if piece.rail.wall is None else f"{piece.rail.wall:g} mm"
+    return f"base metal and the rail's wall ({known})"
 
 
 def bent(ear: Ear, mount: Mount, piece: OnRail | None) -> Iterator[Screened]:

@@ -2,8 +2,9 @@
 
 At least AISC 360-16 Table J2.4 by the thinner part, as far as it is known (never more than that
 part: AWS D1.1, from memory); along a plate's edge at most J2.2b. A leg nobody named is chosen
-between the two; that it is so is one finding, without a margin. Not covered: thickness of a rail's
-or tube's wall, heat-treated parents, whether the leg is strong enough.
+between the two; that it is so is one finding, without a margin. A rail's or tube's wall counts
+where the job gives it. Not covered: a wall that it does not give, heat-treated parents, whether the
+leg is strong enough.
 """
 
 from __future__ import annotations
@@ -52,8 +53,9 @@ def _asked(build: Build) -> Iterator[_Fillet]:
     for piece in on_rails(build):
         if piece.welded:
             t, unit = piece.plate.thickness, build.shop.unit
+            least = need_leg(min(t, piece.wall or t), unit)
             most = largest_leg(t, unit)
-            yield _Fillet(piece.plate.key, "rail", piece.leg, need_leg(t, unit), most, piece.named)
+            yield _Fillet(piece.plate.key, "rail", piece.leg, least, most, piece.named)
 
 
 def _mapped(build: Build) -> Iterator[_Fillet]:

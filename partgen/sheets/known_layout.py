@@ -15,7 +15,7 @@ from math import isclose
 from pathlib import Path
 from typing import Any
 
-from pydantic import TypeAdapter, ValidationError
+from pydantic import NonNegativeInt, TypeAdapter, ValidationError
 
 from partgen.file_content import file_content
 from partgen.geometry.outline import Outline
@@ -28,6 +28,7 @@ SAME = 1e-3  # mm; a used length in the file may be this far from what is measur
 _PLACEMENTS = TypeAdapter(tuple[Placement, ...])
 _USED = TypeAdapter(tuple[Used, ...])
 _NAMES = TypeAdapter(tuple[str, ...])
+_COUNT = TypeAdapter(NonNegativeInt)
 _KEYS = ("digest", "pieces", "stock", "used", "placements")
 
 
@@ -62,11 +63,13 @@ class Known:
         layout: the layout.
         pieces: names of what it lays out, in order.
         sheets: names of what it was laid on, in order.
+        searched: how often time has been given to search for it.
     """
 
     layout: Layout
     pieces: tuple[str, ...]
     sheets: tuple[str, ...]
+    searched: int = 0
 
     def under(self, pieces: Sequence[Piece], sheets: Sequence[Sheet]) -> Layout | None:
         """Return the layout under the names of today; None if there are not as many."""
@@ -94,8 +97,8 @@ def known_layouts(manifest: Path) -> dict[str, Known]:
     try:
         data = json.loads(file_content(manifest, LARGEST_FILE))
         entries = [*data["sheets"], *data.get(KEPT, [])]
-        found = [[e[key] for key in _KEYS] for e in entries]
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        found = [[*(e[key] for key in _KEYS), e.get("searched", 0)] for e in entries]
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return {}
     layouts: dict[str, Known] = {}
     for digest, *rest in found:
@@ -113,6 +116,7 @@ def known_data(digest: str, known: Known) -> dict[str, Any]:
         "stock": known.sheets,
         "used": [asdict(used) for used in known.layout.used],
         "placements": [asdict(placement) for placement in known.layout.placements],
+        "searched": known.searched,
     }
 
 
@@ -160,10 +164,11 @@ def _lengths(
     return found
 
 
-def _known(pieces: Any, sheets: Any, used: Any, placements: Any) -> Known | None:
+def _known(pieces: Any, sheets: Any, used: Any, placements: Any, searched: Any) -> Known | None:
     try:
         layout = Layout(_PLACEMENTS.validate_python(placements), _USED.validate_python(used))
-        return Known(layout, _NAMES.validate_python(pieces), _NAMES.validate_python(sheets))
+        names = _NAMES.validate_python(pieces), _NAMES.validate_python(sheets)
+        return Known(layout, *names, _COUNT.validate_python(searched))
     except ValidationError:
         return None
 

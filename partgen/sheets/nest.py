@@ -47,6 +47,8 @@ class Nest:
         costs: of one sheet, by name, where the job gives any, in the shop's own money.
         digest: of everything the layout follows from.
         again: whether it is the layout accepted in an earlier run.
+        searched: how often time has been given to search for it.
+        tried: whether it has been searched for in this run.
     """
 
     stock: Stock | None
@@ -56,12 +58,14 @@ class Nest:
     costs: dict[str, float] = field(default_factory=dict)
     digest: str = ""
     again: bool = False
+    searched: int = 0
+    tried: bool = False
 
     @property
     def known(self) -> Known:
         """The layout as a later run may take it again."""
         pieces, sheets = (tuple(x.name for x in row) for row in (self.pieces, self.sheets))
-        return Known(self.layout, pieces, sheets)
+        return Known(self.layout, pieces, sheets, self.searched)
 
     @property
     def cost(self) -> float | None:
@@ -94,8 +98,8 @@ def nest(
 ) -> Nest:
     """Return the layout of ``pieces`` on ``sheets``, verified on exact outlines.
 
-    A layout accepted before is taken again if it still holds; where there is time to search, the
-    better of the two.
+    A layout accepted before is taken again if it still holds. Where there is time to search, the
+    search goes on from it, another way each time, and the better of the two is taken.
 
     Args:
         stock: what the pieces are cut from; None if that is not known.
@@ -111,42 +115,74 @@ def nest(
         LayoutError: a plate fits no sheet, the sheets are full, or what is fixed cannot lie there.
         RuntimeError: the layout does not keep its own promises (a mistake in partgen).
     """
-    searching, costs = searching or Searching(), dict(costs or {})
+    searching, costs = (searching or Searching()).begin(), dict(costs or {})
     digest = digest_of(pieces, sheets, costs, fixed, gap=gap, margin=margin)
     known = None if searching.fresh else searching.known.get(digest)
     before = None if known is None else known.under(pieces, sheets)
     if before is not None and not holds(before, pieces, sheets, fixed, gap=gap, margin=margin):
         before = None
+    searched = 0 if known is None or before is None else known.searched
+    found = Nest(stock, list(pieces), list(sheets), Layout((), ()), costs, digest, False, searched)
     if before is not None and searching.seconds is None:
-        return Nest(stock, list(pieces), list(sheets), before, costs, digest, again=True)
+        return replace(found, layout=before, again=True)
+    layout = _searched(found, before, gap, margin, searching, fixed)
+    faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
+    if faults:
+        raise RuntimeError("layout failed its own check: " + "; ".join(faults))
+    found = replace(found, searched=searched + (searching.seconds is not None), tried=True)
+    if before is not None and _price(before, costs) <= _price(layout, costs):
+        return replace(found, layout=before, again=True)
+    return replace(found, layout=layout)
+
+
+def _searched(
+    wanted: Nest,
+    before: Layout | None,
+    gap: float,
+    margin: float,
+    searching: Searching,
+    fixed: Sequence[Placement],
+) -> Layout:
+    """Return a layout searched for, from the one accepted ``before`` on, if any.
+
+    Raises:
+        LayoutError: a plate fits no sheet, the sheets are full, or what is fixed cannot lie there.
+    """
+    stock, pieces, sheets, costs = wanted.stock, wanted.pieces, wanted.sheets, wanted.costs
     kind = "" if stock is None else stock.text(searching.unit)
     placing = searching.placing(kind)
-    choice = chosen(pieces, sheets, costs, fixed, gap=gap, margin=margin, placing=placing)
+    if before is None:
+        room = {"gap": gap, "margin": margin}
+        late = searching.choice()
+        choice = chosen(pieces, sheets, costs, fixed, placing=placing, is_late=late, **room)
+    else:
+        choice = _opened(before, sheets, fixed)
     search = partial(
         lay_out,
         pieces,
         gap=gap,
         margin=margin,
         steps=0 if searching.once else STEPS,
-        seconds=searching.seconds,
         progress=searching.progress(kind),
         fixed=fixed,
         placing=placing,
+        start=before,
+        seed=wanted.searched,
     )
     try:
-        layout = search(choice)
+        layout = search(choice, seconds=searching.left)
     except LayoutError:
         if choice == list(sheets):
             raise
-        layout = search(sheets)  # in the time that was given the choice did not do
-    layout = _settled(layout)
-    faults = verify(layout, pieces, sheets, gap=gap, margin=margin, fixed=fixed)
-    if faults:
-        raise RuntimeError("layout failed its own check: " + "; ".join(faults))
-    found = Nest(stock, list(pieces), list(sheets), layout, costs, digest)
-    if before is not None and _price(before, costs) <= _price(layout, costs):
-        return replace(found, layout=before, again=True)
-    return found
+        layout = search(sheets, seconds=searching.left)  # in its time the choice did not do
+    return _settled(layout)
+
+
+def _opened(layout: Layout, sheets: Sequence[Sheet], fixed: Sequence[Placement]) -> list[Sheet]:
+    """Return the sheets a layout lies on, so many of each that its numbers are among them."""
+    used = [(u.sheet, u.number) for u in layout.used] + [(p.sheet, p.number) for p in fixed]
+    most = {sheet: max(n for s, n in used if s == sheet) for sheet, _ in used}
+    return [replace(s, count=min(s.count, most[s.name])) for s in sheets if s.name in most]
 
 
 def _settled(layout: Layout) -> Layout:
@@ -173,7 +209,7 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
         groups.setdefault(Stock(plate.thickness, plate.material.name), []).append(plate)
     problems: list[str] = []
     nests: list[Nest] = []
-    unit, process, whole = build.job.unit, build.shop.cutting, searching or Searching()
+    unit, process, whole = build.job.unit, build.shop.cutting, (searching or Searching()).begin()
     count = sum(plate.count for plate in build.plates)
     try:
         refuse_too_many(count, len(build.plates))
@@ -185,7 +221,8 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
             names = ", ".join(plate.label for plate in groups[stock])
             problems.append(f"no [[sheet]] of {stock.text(unit)} for {names}; add one to the job")
             continue
-        own = replace(whole, unit=unit).share(sum(p.count for p in groups[stock]) / count)
+        here = sum(p.count for p in groups[stock])
+        own, count = replace(whole, unit=unit).share(here / max(count, 1)), count - here
         pieces = pieces_of(build, groups[stock])
         gap, margin = process.part_gap, process.sheet_margin
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -10,6 +11,8 @@ from partgen.measure import shown
 from partgen.sheets.known_layout import Known
 
 LONGEST = 86_400.0  # s
+SHORTEST = 0.01  # s; of a search that has to begin although the time is up
+CHOOSING = 0.3  # of the time may go into which sheets to open
 Told = Callable[[str], None]
 
 
@@ -24,6 +27,7 @@ class Searching:
         known: layouts accepted before, by the digest of what they lay out.
         fresh: whether what was accepted before is passed over.
         once: whether the first layout will do, because the search was ended before.
+        begun: when its seconds began, by ``time.monotonic``; None: not yet [s].
     """
 
     seconds: float | None = None
@@ -32,6 +36,7 @@ class Searching:
     known: Mapping[str, Known] = field(default_factory=dict)
     fresh: bool = False
     once: bool = False
+    begun: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse a time that cannot be.
@@ -66,6 +71,28 @@ class Searching:
         """Return what is done for the sheets after an interrupt: one quick layout."""
         return replace(self, seconds=None, once=True)
 
+    @property
+    def left(self) -> float | None:
+        """Time left, however late it is some; None for steps [s]."""
+        if self.seconds is None or self.begun is None:
+            return self.seconds
+        return max(SHORTEST, self.seconds - (time.monotonic() - self.begun))
+
+    def begin(self) -> Searching:
+        """Return the same with its time running from now."""
+        return replace(self, begun=time.monotonic())
+
     def share(self, part: float) -> Searching:
-        """Return the same with a part of the time, 0 to 1."""
-        return self if self.seconds is None else replace(self, seconds=self.seconds * part)
+        """Return the same with a part of the time that is left, 0 to 1, running from now."""
+        left = self.left
+        return self if left is None else replace(self, seconds=left * part).begin()
+
+    def choice(self) -> Callable[[], bool]:
+        """Return what tells whether the time is up for choosing sheets.
+
+        Never for steps; at once after an interrupt.
+        """
+        if self.seconds is None:
+            return lambda: self.once
+        end = time.monotonic() + CHOOSING * (self.left or 0.0)
+        return lambda: time.monotonic() >= end

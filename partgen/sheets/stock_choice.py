@@ -33,6 +33,7 @@ def chosen(
     gap: float,
     margin: float,
     placing: Callable[[int, int], None] | None = None,
+    is_late: Callable[[], bool] = lambda: False,
 ) -> list[Sheet]:
     """Return the sheets to lay the pieces on: all of them if nothing less will do.
 
@@ -44,6 +45,7 @@ def chosen(
         gap: between plates [mm].
         margin: at the sheet's edge [mm].
         placing: called with how many of how many pieces lie, in each quick layout.
+        is_late: asked after each; once it is so, the best by then is taken.
     """
     ranked = sorted(
         (s for s in sheets if s.count), key=lambda s: (costs.get(s.name, 0.0), s.outline.area)
@@ -65,12 +67,12 @@ def chosen(
     need, count = fsum(p.area * p.count for p in pieces), sum(p.count for p in pieces)
     most, steps = MOST if count <= MANY else MOST_LARGE, STEPS if count <= FEW else 0
     kinds = [[s for s in ranked if s in option or s.name in begun] for option in _options(ranked)]
-    best, option = _least([o for o in kinds[:most] if _area(o) >= need], price)
+    best, option = _least([o for o in kinds[:most] if _area(o) >= need], price, is_late)
     if best is None:
         return list(sheets)
-    if not begun:
+    if not begun and not is_late():
         fewer = [o for bound, o in _racks(ranked, costs, need) if bound < best[:3]]
-        _, found = _least(fewer[: most if count <= FEW else MOST_LARGE], price, enough=1)
+        _, found = _least(fewer[: most if count <= FEW else MOST_LARGE], price, is_late, enough=1)
         option = found or option
     return option
 
@@ -78,11 +80,14 @@ def chosen(
 def _least(
     options: list[list[Sheet]],
     price: Callable[[list[Sheet]], Price | None],
+    is_late: Callable[[], bool],
     enough: int | None = None,
 ) -> tuple[Price | None, list[Sheet]]:
     """Return the option of least price, and the price; of the first ``enough`` that will do."""
     best: tuple[Price | None, list[Sheet]] = None, []
-    for option in options:
+    for tried, option in enumerate(options):
+        if tried and is_late():
+            break
         found = price(option)
         if found is None:
             continue

@@ -226,7 +226,7 @@ def figures(mount: Mount | None, unit: str) -> Mapping[str, str]:
     if mount is None:
         return {}
     fit, chosen = mount.fit, mount.bolt_fit
-    rail = {"rail": shown(fit.rail_width, unit)} if mount.rail else {}
+    rail = {"rail": shown(fit.rail_width, unit)} if mount.rail_between else {}
     return {
         **rail,
         "joint": shown(fit.joint_width, unit),

@@ -128,6 +128,7 @@ def _of_rail(name: str, rail: Rail) -> list[Ask]:
         (thing, "outside width, at each mount", CALLIPER, rail.width),
         (thing, "outside height, at each mount", CALLIPER, rail.depth),
         (thing, "outside corner radius", GAUGE, rail.corner_radius),
+        (thing, "wall, at an open end or a hole", CALLIPER, rail.wall),
     ]
     for edge, entry in (("lower edge", rail.lower_edge), ("upper edge", rail.upper_edge)):
         for k, (x, y, *bend) in enumerate(entry.measured if entry else (), 1):

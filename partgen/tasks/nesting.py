@@ -21,6 +21,7 @@ from partgen.packet.data import as_json, digest, nest_data
 from partgen.packet.sheet_picture import sheet_pictures
 from partgen.sheets.cut_files import sheet_file, sheet_files, slug
 from partgen.sheets.cut_plans import Asked, SheetPlan, Work, sheet_plan, work
+from partgen.sheets.known_layout import KEPT, kept, known_layouts
 from partgen.sheets.nest import Nest, nest, refuse_too_many, whole_sheet
 from partgen.sheets.offcut_files import offcut_files
 from partgen.sheets.searching import Searching
@@ -90,7 +91,10 @@ class Nested:
 
 
 def nest_files(
-    request: Request, searching: Searching | None = None, asked: Asked | None = None
+    request: Request,
+    searching: Searching | None = None,
+    asked: Asked | None = None,
+    folder: Path | None = None,
 ) -> Nested:
     """Return the layout of the request's files, the sheets' cut files and what is left of them.
 
@@ -98,6 +102,7 @@ def nest_files(
         request: what to lay out.
         searching: how long; steps if None.
         asked: how they are cut; plain and nominal if None.
+        folder: where they will go; layouts of what has not changed since are used again.
 
     Raises:
         PartgenError: a file cannot be read, a plate fits no sheet, the sheets are full, or they
@@ -118,7 +123,9 @@ def nest_files(
             '--plate "6 mm S355"'
         )
     room = Room(gap, margin)
-    nests = _nests(given.plates, sheets, room, replace(searching or Searching(), unit=unit))
+    known = known_layouts(folder / MANIFEST) if folder else {}
+    own = replace(searching or Searching(), unit=unit, known=known)
+    nests = _nests(given.plates, sheets, room, own)
     plans = _plans(nests, given, done, unit)
     files = sheet_files(plans, NAME, "", unit, request.version, done, process)
     files |= offcut_files(nests, gap, NAME, unit, request.version, title="partgen nest")
@@ -127,6 +134,7 @@ def nest_files(
     data = {
         **sheets_data(plans, done, process),
         "sheets": [nest_data(found) for found in nests],
+        KEPT: kept(known, [found.digest for found in nests]),
         "notes": list(notes),
         "gap": gap,
         "margin": margin,
@@ -165,13 +173,14 @@ def _nests(
     groups: dict[Stock | None, list[Laid]] = {}
     for laid in plates:
         groups.setdefault(laid.stock, []).append(laid)
-    count = sum(laid.piece.count for laid in plates)
+    count, searching = sum(laid.piece.count for laid in plates), searching.begin()
     refuse_too_many(count, len(plates))
     found: list[Nest] = []
     problems: list[str] = []
     for stock in sorted((s for s in groups if s), key=lambda s: s) + [None] * (None in groups):
         pieces = [laid.piece for laid in groups[stock]]
-        own = searching.share(sum(p.count for p in pieces) / count)
+        here = sum(p.count for p in pieces)
+        own, count = searching.share(here / max(count, 1)), count - here
         try:
             found.append(nest(stock, pieces, sheets, room.gap, room.margin, own))
             searching = searching.ended() if found[-1].layout.interrupted else searching

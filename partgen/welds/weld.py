@@ -132,6 +132,8 @@ def _about_leg(seam: Seam, leg: float | None, least: float, most: float | None) 
         return
     if most is not None and seam.leg is not None and seam.leg > most + ON:
         yield f"leg {seam.leg:g} mm asked; along this edge no more than {most:g} mm"
+    if seam.beside is not None and leg > seam.beside + max(seam.gap, 0) + ON:
+        yield f"leg {leg:g} mm is more than what it is welded to is thick, {seam.beside:g} mm"
     if leg < least - ON:
         yield f"leg {leg:g} mm is under the table's {least:g} mm"
     if seam.gap > MOST_GAP:

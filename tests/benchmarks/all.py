@@ -10,7 +10,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 
 if __name__ == "__main__":
-    for name in ("start.py", "rules.py", "dxf.py"):
+    for name in ("start.py", "rules.py", "dxf.py", "route.py"):
         print(f"== {name}", flush=True)
         subprocess.run([sys.executable, HERE / name], cwd=HERE.parents[1], check=True)
     print("== layout.py", flush=True)

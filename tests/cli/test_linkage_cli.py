@@ -178,6 +178,12 @@ def test_the_number_of_a_hole_has_no_unit(tmp_path):
     lines = run("adjust", more, "lower_hole=2", "spare=8", "unused=9.5 mm").output.splitlines()
     told = {"  lower_hole: 1 -> 2", "  spare: 7 -> 8", "  unused: 9 -> 9.5 mm"}
     assert told < set(lines)
+    text = text.replace(
+        "lower_hole = 1 ", 'hole_row = 3\nlower_hole = "= hole_row - 2 + 0 / joint_width" '
+    )
+    more.write_text(text, encoding="utf-8")
+    lines = run("adjust", more, "hole_row=4").output.splitlines()
+    assert {"  hole_row: 3 -> 4", "  lower_hole: 1 -> 2"} < set(lines)
     output = run("adjust", BUGGY, "--sweep", "lower_hole=2..3:1", "--out", tmp_path / "s").output
     assert "\n3: " in output  # there is no third
     for name, start in (("_links.csv", "lower_hole,"), ("hole.csv", "lower_hole,mount")):
@@ -210,3 +216,13 @@ def test_a_tube_too_wide_for_its_joint_is_said_to_have_no_cope(tmp_path):
     job.write_text(text, encoding="utf-8")
     output = run("linkage", job).output
     assert "no cope template for link lower, frame end: a tube of 66" in output
+
+
+def test_a_swept_number_of_a_hole_counts_in_data_too(tmp_path):
+    inch = tmp_path / "inch.toml"
+    text = TRAILER.read_text(encoding="utf-8")
+    assert 'units = "in"' in text
+    inch.write_text(text.replace("[measures]", "[measures]\nhole = 1").replace(
+        "frame = { mount = ", 'frame = { hole = "= hole", mount = '), encoding="utf-8")  # fmt: skip
+    found = run("adjust", inch, "--sweep", "hole=1..2:1", "--out", tmp_path / "s", "--json")
+    assert [p["value"] for p in json.loads(found.stdout)["points"]] == [1, 2]

@@ -129,7 +129,7 @@ RANGES = {
     "spacer": {"size": st.tuples(lengths(1, 400), lengths(1, 400)).map(list),
                "corner": lengths(0, 100), "bolt": maybe(BOLT)},
     "through-ear": {**EAR, "sleeve": maybe(lengths(5, 80)), "play": lengths(0, 80)},
-    "tower": {"height": lengths(10, 600), "base": lengths(10, 400),
+    "tower": {"height": lengths(10, 600), "rail": maybe(st.just("main")), "base": lengths(10, 400),
               "offset": maybe(lengths(-200, 400)), "lap": lengths(0, 150),
               "upright": lengths(0, 100), "corner": lengths(0, 40), "blend": lengths(0, 60),
               "ear_radius": maybe(lengths(5, 80)), "drain": lengths(0, 40),

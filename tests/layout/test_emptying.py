@@ -58,17 +58,104 @@ def test_a_sheet_is_saved(plain_sheet, independent_faults):
     assert independent_faults(layout, pieces, sheets, GAP, MARGIN) == []
 
 
+def on_sheets(shop, found):
+    """On which sheet each copy lies, from 0."""
+    return {
+        (shop.items[s.item][0].name, shop.items[s.item][1]): n
+        for n, (_, _, filling) in enumerate(found.fillings)
+        for s in filling.spots
+    }
+
+
+def split(shop, found):
+    """Words whose plates lie on more than one sheet."""
+    rows = {}
+    for (name, _), n in on_sheets(shop, found).items():
+        word = next(p.together for p, _ in shop.items if p.name == name)
+        rows.setdefault(word, set()).add(n)
+    return [word for word, sheets in rows.items() if word and len(sheets) > 1]
+
+
+def some(name, count, **kw):
+    return Piece(name, triangles().outlines, count, turns=(0, 180), **kw)
+
+
 @pytest.mark.parametrize(
-    ("pieces", "words"),
+    "pieces",
     [
-        ([triangles(14, together="set"), Piece("o", (rectangle(290, 110),), 2)], "together"),
-        ([triangles(14, priority=1), Piece("o", (rectangle(290, 110),), 2)], "priority"),
+        [some("a", 6), some("b", 2, together="pair")],
+        [some("a", 3), some("b", 2, together="pair"), some("c", 3, together="set")],
+        [some("a", 5, priority=2), some("b", 3)],
+        [some("a", 2), some("b", 3, priority=1), some("c", 3, priority=-4, together="set")],
     ],
 )
-def test_what_is_kept_together_or_goes_first_stays_where_it_is(pieces, words, plain_sheet):
-    shop, first = a_trial(pieces, [plain_sheet(16 + 650, 16 + 4 * 131, 3)])
+def test_a_sheet_is_saved_whatever_is_together_or_first(pieces, plain_sheet, independent_faults):
+    """Eight triangles as above, some kept together, some first."""
+    sheets = [plain_sheet(16 + 325, 16 + 4 * 131, 3)]
+    shop, first = a_trial(pieces, sheets)
+    assert len(first.fillings) == 2
+    found = emptied(shop, first)
+    assert len(found.fillings) == 1
+    wrong, layout = faults(shop, found, pieces, sheets)
+    assert wrong == []
+    assert independent_faults(layout, pieces, sheets, GAP, MARGIN) == []
+
+
+def bars(name, count, length, **kw):
+    return Piece(name, (rectangle(length, 110),), count, turns=(0,), **kw)
+
+
+@pytest.mark.parametrize("seed", [0, 2, 3, 4, 5])
+def test_no_bond_is_broken(seed, some_pieces, plain_sheet):
+    """Plates of all kinds, priorities and words: none goes back for a lower one, none is parted."""
+    chance = random.Random(seed)
+    words, heights = ["", "", "left", "right"], [0, 0, 1, 3]
+    pieces = [
+        Piece(p.name, p.outlines, p.count, p.turns, chance.choice(heights), chance.choice(words))
+        for p in some_pieces(9, seed, 2)
+    ]
+    sheets = [plain_sheet(760, 520, 9)]
+    shop, first = a_trial(pieces, sheets)
     assert len(first.fillings) > 1
-    assert emptied(shop, first) is first
+    seen = []
+    for part in (300, 900, 2500):
+        empty_last(shop, first, GAP, Budget(part), random.Random(seed), seen.append)
+    before = on_sheets(shop, first)
+    rank = {p.name: p.priority for p in pieces}
+    moved = False
+    for found in seen:
+        assert split(shop, found) == []
+        assert faults(shop, found, pieces, sheets)[0] == []
+        after = on_sheets(shop, found)
+        back = [rank[key[0]] for key in before if after[key] > before[key]]
+        assert max(back, default=-9) <= min(rank.values())
+        moved |= after != before
+    assert moved or first.ends[-1] == seen[-1].ends[-1]
+
+
+def test_those_together_go_together_or_not_at_all(plain_sheet):
+    """Room on the first sheet for one bar of the pair: it stays with the other."""
+    pieces = [bars("long", 4, 500), bars("pair", 2, 140, together="pair")]
+    sheets = [plain_sheet(16 + 650, 16 + 4 * 115, 3)]  # beside each long bar room for one of 140
+    shop, first = a_trial(pieces, sheets)
+    assert len(first.fillings) == 1
+    crowded = [bars("long", 4, 500), bars("mid", 3, 140), bars("pair", 2, 140, together="pair")]
+    shop, first = a_trial(crowded, sheets)
+    assert len(first.fillings) == 2
+    found = emptied(shop, first, Budget(4000))
+    assert split(shop, found) == []
+    assert len(found.fillings) == 2
+
+
+def test_a_plate_that_goes_first_stays_on_the_first_sheet(plain_sheet):
+    """To shorten the last sheet a long one would change places with two short ones."""
+    pieces = [bars("first", 4, 400, priority=5), bars("later", 4, 630)]
+    sheets = [plain_sheet(16 + 650, 16 + 4 * 115, 3)]
+    shop, first = a_trial(pieces, sheets)
+    assert len(first.fillings) == 2
+    found = emptied(shop, first, Budget(3000))
+    after = on_sheets(shop, found)
+    assert {n for (name, _), n in after.items() if name == "first"} == {0}
 
 
 def test_an_interrupt_keeps_what_was_moved(plain_sheet, some_pieces, monkeypatch):

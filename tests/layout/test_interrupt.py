@@ -87,7 +87,8 @@ size = [1000, 500]
 
     monkeypatch.setattr(nesting, "lay_out", laid)
     nesting.nest_job(build(load_job(tmp_path / "job.toml", {})), Searching(seconds=90))
-    assert asked == [(45.0, 60), (None, 0)]
+    assert asked == [(pytest.approx(45, abs=5), 60), (None, 0)]
+    assert asked[0][0] <= 45
 
 
 def test_an_interrupt_while_plates_slide_keeps_the_layout(plain_sheet, monkeypatch, some_pieces):

@@ -11,6 +11,7 @@ from partgen.errors import PartgenError
 from partgen.linkage.bracket import on_place
 from partgen.linkage.obstacle import axle_tube
 from partgen.linkage.place import PartPlace
+from partgen.packet.data import job_data
 from partgen.rules.finding import Status
 
 JOB = """
@@ -195,6 +196,24 @@ def test_holes_of_a_mount_by_name_and_number(units, hole, at, tmp_path):
         text = "\n".join(_inches(line) for line in text.splitlines())
     end = spot(text, tmp_path, "frame")
     assert list(end.spot.point) == pytest.approx([400 + at[0], 450, 500 + at[1]], abs=1e-6)
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_what_a_holes_number_is_made_of_counts_too(units, tmp_path):
+    text = job(MOUNT, RAIL, frame='mount = "front", hole = "= which + 1"')
+    if units == "in":
+        text = "\n".join(_inches(line) for line in text.splitlines())
+    made = 'which = "= row + (low - drop) / pitch"\nrow = 2\nlow = 60\ndrop = 90\npitch = 30'
+    made = build_text(text.replace("which = 1", made), tmp_path)
+    assert made.job.numbers == {"which", "row"}
+    assert [made.job.unit_of(n) for n in ("which", "row", "pitch")] == ["", "", f" {units}"]
+    told = job_data(made, [], [], [], {})["measures"]
+    one = 25.4 if units == "in" else 1
+    assert told == {"which": 1, "row": 2} | {n: told[n] for n in ("low", "drop", "pitch")}
+    assert told["pitch"] == pytest.approx(30 * one)
+    links = {link.label: link for link in made.shop.linkage.layout.links}
+    seat = links["lower/left"].frame.spot.point
+    assert list(seat) == pytest.approx([400 + 300, 450, 500 - 165], abs=1e-6)
 
 
 def _inches(line):

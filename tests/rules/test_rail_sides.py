@@ -154,3 +154,11 @@ def test_a_pair_lacks_a_side(tmp_path):
     path.write_text(JOB.format(right=MEASURED, more="").replace(', right = "right" }', " }"))
     with pytest.raises(PartgenError, match="a pair of rails is"):
         load_job(path)
+
+
+@pytest.mark.parametrize(("right_limit", "times"), [(3.4, 1), (5.0, 2)])
+def test_two_rails_that_name_each_other_are_compared_once_by_each_limit(right_limit, times):
+    left = rail([(0, 0), (700, 0)], difference=3.4, other_side="right")
+    right = rail([(0, 0), (700, 0)], width=46.5, difference=right_limit, other_side="left")
+    answers = compared(shop(rails={"left": left, "right": right}))
+    assert sum(f.where.startswith("width") for f in answers) == times

@@ -2,11 +2,14 @@
 
 import pytest
 
+from partgen.errors import PartgenError
 from partgen.job.build import build
 from partgen.job.job import load_job
+from partgen.packet.weld_notes import weld_section
 from partgen.rules import weld_leg
 from partgen.rules.finding import Status
 from partgen.strength.fillet_weld import usual_leg
+from partgen.welds.weld_map import weld_map
 
 # Table J2.4M: to 6 mm 3, to 13 mm 5, to 19 mm 6, beyond 8; J2.2b: t, from 6 mm on t - 2 mm.
 LEAST = ((6, 3), (13, 5), (19, 6), (1e9, 8))
@@ -36,7 +39,7 @@ family = "ear"
 bolt = "M16"
 height = 60
 plate = "6 mm S355"
-welded = [{ at = [0, 0], to = "a plate", leg = 4 }]
+welded = [{ at = [0, 0], to = "a plate", sides = 1, leg = 4 }]
 [[part]]
 name = "thin"
 family = "washer"
@@ -78,7 +81,7 @@ def test_leg_turns_at_both_limits(tmp_path, what, leg, least, most):
 def test_an_edge_that_stands_has_no_largest_leg(tmp_path):
     (only,) = [
         f
-        for f in found(tmp_path, ("leg = 4 }", "leg = 9, sides = 2 }"))
+        for f in found(tmp_path, ("sides = 1, leg = 4 }", "leg = 9, sides = 2 }"))
         if f.plate == "ear/ear" and "a plate" in f.where
     ]
     assert (only.status, only.measured) == (Status.PASS, 9)
@@ -117,3 +120,75 @@ def test_the_usual_leg_is_between_the_two_limits(unit):
         assert least - 1e-9 <= leg <= t + 1e-9
         assert least - 1e-9 <= edge <= most + 1e-9
         assert leg == pytest.approx(max(least, int(0.75 * size + 1e-9) * (1 if unit == "mm" else 25.4 / 16)))  # fmt: skip
+
+
+NO_PADS = (("width = 52", "width = 58"), ("weld_leg = 4\n", ""))
+
+
+def walled(tmp_path, wall, plate="10 mm S355"):
+    thick = (
+        'pivot = [0, -68]\nplate = "6 mm S355"',
+        f'pivot = [0, -68]\nplate = "{plate}"',
+    )
+    with_wall = ("corner_radius = 8", f"corner_radius = 8\n{wall}")
+    return *NO_PADS, thick, with_wall
+
+
+@pytest.mark.parametrize(
+    ("wall", "leg", "least"),
+    [("", 7, 5), ("wall = 12", 7, 5), ("wall = 6.5", 5, 5), ("wall = 4", 3, 3), ("wall = 2", 2, 2)],
+)
+def test_a_rails_wall_is_the_thinner_part(tmp_path, wall, leg, least):
+    """10 mm plates: Table J2.4M by the thinner part, never over it; the leg three quarters of it."""
+    thinner = min(10, float(wall.split()[-1])) if wall else 10
+    assert leg == max(min(int(0.75 * thinner), 10 - 2), least)
+    assert least == min(next(need for top, need in LEAST if thinner <= top), thinner)
+    (text,) = {
+        f.measured for f in found(tmp_path, *walled(tmp_path, wall)) if f.plate == "mount/outer"
+    }
+    assert text == leg
+    made = build(load_job(tmp_path / "job.toml"))
+    welds, notes = weld_map(made)
+    on_rail = [w for w in welds if w.key == "mount/outer"]
+    assert {(w.leg, w.least) for w in on_rail} == {(leg, least)}
+    told = [n for n in notes if n.startswith("rail left: its wall is not known")]
+    assert len(told) == (0 if wall else 1)
+    page = str(weld_section(made))
+    assert ("not known: leg by the plate" in page) == (not wall)
+
+
+@pytest.mark.parametrize(
+    ("asked", "wall", "said"),
+    [(5, 4, "leg 5 mm is more than what it is welded to is thick, 4 mm"), (4, 4, None)],
+)
+def test_a_leg_thicker_than_the_wall_is_said(tmp_path, asked, wall, said):
+    changes = walled(tmp_path, f"wall = {wall}")[1:]
+    found(
+        tmp_path,
+        ("width = 52", "width = 58"),
+        ("weld_leg = 4\n", f"weld_leg = {asked}\n"),
+        *changes[1:],
+    )
+    notes = [n for w in weld_map(build(load_job(tmp_path / "job.toml")))[0] for n in w.notes]
+    assert (said in notes) == bool(said)
+
+
+def test_pads_part_the_plate_from_the_wall(tmp_path):
+    """With 3 mm pads the thin wall rules the pads' fillets on the rail, not those of the plates."""
+    found(tmp_path, ("weld_leg = 4\n", ""), ("corner_radius = 8", "corner_radius = 8\nwall = 2"),
+          ("[[sheet]]", '[[part]]\nname = "pad"\nfamily = "spacer"\nmount = "mount"\nsize = [150, 60]\n[[sheet]]'))  # fmt: skip
+    made = build(load_job(tmp_path / "job.toml"))
+    pads = [w for w in weld_map(made)[0] if w.key == "pad/pad"]
+    assert {(w.seam.mate, w.leg, w.least) for w in pads} == {("rail", 2, 2), ("mount plate", 3, 3)}
+    assert next(p for p in made.job.parts if p.name == "mount").leg(made.shop) == 4
+
+
+@pytest.mark.parametrize(
+    ("wall", "said"),
+    [("wall = 27", "wall = 27 mm is more than half the rail's smaller side; at most 26 mm"),
+     ("wall = 0", "must be more than 0")],
+)  # fmt: skip
+def test_a_wall_that_cannot_be(tmp_path, wall, said):
+    with pytest.raises(PartgenError, match=r"rail\.left") as error:
+        found(tmp_path, ("corner_radius = 8", f"corner_radius = 8\n{wall}"))
+    assert said in str(error.value)

@@ -83,11 +83,10 @@ class OnRail:
 def on_rails(build: Build) -> Iterator[OnRail]:
     """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
     shop: Shop = build.shop
-    mounts = {mount.name: mount for mount in build.mounts if mount.rail}
     seen: set[str] = set()
     for part in build.job.parts:
-        mount, leg = mounts.get(part.name), part.leg(shop)
-        if mount is None or leg is None:
+        leg = part.leg(shop)
+        if leg is None:
             continue
         rail = shop.rail(getattr(part, "rail", ""))
         named = getattr(part, "weld_leg", None) is not None
@@ -95,5 +94,5 @@ def on_rails(build: Build) -> Iterator[OnRail]:
             if plate.part == part.name and plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
-                padded = mount.fit.spacers[plate.name != "inner"]
-                yield OnRail(drawn, rail, leg, named, None if padded else rail.wall)
+                pads = shop.mount(part.name).fit.spacers[plate.name != "inner"]
+                yield OnRail(drawn, rail, leg, named, None if pads else rail.wall)

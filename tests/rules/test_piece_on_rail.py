@@ -12,7 +12,7 @@ from partgen.geometry.segment import Segment
 from partgen.rules import plate_end, weld_shelf
 from partgen.rules.ear import unit
 from partgen.rules.finding import Status
-from partgen.rules.on_rail import OnRail
+from partgen.rules.on_rail import OnRail, on_rails
 
 
 def rail(stations, **more):
@@ -170,3 +170,24 @@ def test_an_end_is_held_against_the_rail_at_its_middle():
 
 def test_a_round_end_is_no_square_end():
     assert plate_end.of_piece(on([(0, 30, 1), (0, 60), (-900, 45)]), shop()) == []
+
+
+@pytest.mark.parametrize("padded", ["inner", "outer"])
+def test_the_rails_wall_is_known_where_no_pad_lies_between(padded):
+    """A part without a leg lies on no rail; both hands of a plate are one."""
+    plates = [
+        SimpleNamespace(part="m", name=n, key=f"m/{n}", hand="left") for n in ("inner", "outer")
+    ]
+    parts = [
+        SimpleNamespace(name="loose", leg=lambda shop: None),
+        SimpleNamespace(name="m", rail="left", weld_leg=None, leg=lambda shop: 5.0),
+    ]
+    spacers = [(6.0,) if padded == "inner" else (), (6.0,) if padded == "outer" else ()]
+    mount = SimpleNamespace(fit=SimpleNamespace(spacers=spacers))
+    places = SimpleNamespace(
+        rail=lambda name: rail(None, wall=4.5), rails={}, mount=lambda name: mount
+    )
+    build = SimpleNamespace(job=SimpleNamespace(parts=parts), plates=plates * 2, shop=places)
+    found = {p.plate.name: (p.wall, p.leg, p.named) for p in on_rails(build)}
+    other = "outer" if padded == "inner" else "inner"
+    assert found == {padded: (None, 5.0, False), other: (4.5, 5.0, False)}

@@ -103,3 +103,8 @@ def at_once(works: list[Callable[[], Any]]) -> list[int]:
             os._exit(_run(lambda: None, work))
         children.append(child)
     return [os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children]
+
+
+def outcome_of(work: Callable[[], Any]) -> int:
+    """Do the work in a process of its own and tell how it ended."""
+    return _run(lambda: None, work)

@@ -11,7 +11,7 @@ MODULES = sorted((ROOT / "partgen").rglob("*.py"))
 # Lower may not import higher; modules of one level may import each other.
 LEVELS = [
     {"errors"},
-    {"measure", "expression", "cautions", "toml_text"},
+    {"measure", "expression", "cautions", "toml_text", "file_content"},
     {"fields", "geometry"},
     {"reference"},
     {"plates", "strength"},

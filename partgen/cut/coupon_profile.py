@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from partgen.cut.coupon import Result
 from partgen.entries.stock import Stock
+from partgen.file_content import file_content
 from partgen.reference import profile_files
+from partgen.toml_text import toml_data
 
 
 def profile_text(base: str, result: Result, stock: Stock, unit: str) -> str:
@@ -22,7 +23,7 @@ def profile_text(base: str, result: Result, stock: Stock, unit: str) -> str:
         unit: of the form.
     """
     data: Mapping[str, Any] = (
-        tomllib.loads(Path(base).read_text(encoding="utf-8"))
+        toml_data(file_content(Path(base), kind="profile"), base)
         if base.endswith(".toml")
         else profile_files.read("cutting", base)
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath
 
 from partgen.errors import MeasureError
+from partgen.file_content import file_content
 
 LARGEST = 20_000_000  # bytes
 
@@ -28,10 +29,6 @@ def beside(folder: Path | None, name: str) -> bytes:
         there = (folder / path).resolve()
         if not there.is_relative_to(folder.resolve()):
             raise MeasureError("leads out of the job's folder; copy the file there")
-        with there.open("rb") as file:
-            data = file.read(LARGEST + 1)
+        return file_content(there, LARGEST, "drawing or measured edge")
     except OSError as error:
         raise MeasureError(f"cannot be read: {error.strerror or error}") from None
-    if len(data) > LARGEST:
-        raise MeasureError("is larger than 20 MB; this is no measured edge")
-    return data

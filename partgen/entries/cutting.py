@@ -11,6 +11,7 @@ from pydantic import Field, ValidationError, model_validator
 from partgen.entries.prices import Prices
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Length, Margin, Reading, Size, Text
+from partgen.file_content import file_content
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
@@ -202,7 +203,7 @@ def read(data: dict[str, Any], where: str) -> Cutting:
 
 def _own(name: str, folder: Path | None) -> dict[str, Any]:
     try:
-        return toml_data(((folder or Path()) / name).read_bytes(), name)
+        return toml_data(file_content((folder or Path()) / name, kind="profile"), name)
     except OSError as error:
         raise ProfileError(
             f"{name}: {error.strerror or error}; it is looked for beside the job"

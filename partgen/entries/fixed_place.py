@@ -8,7 +8,9 @@ from pydantic import StringConstraints
 
 from partgen.fields import Angle, At, Count, Entry
 
-Word = Annotated[str, StringConstraints(min_length=1, max_length=160)]
+Word = Annotated[
+    str, StringConstraints(min_length=1, max_length=160, pattern=r"^[^\x00-\x1f\x7f]*$")
+]
 
 
 class FixedPlace(Entry):

@@ -55,7 +55,7 @@ def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
     if not isinstance(given, str | int | float):
         return f"{where or 'table'} {text}" if item["type"] in _TEXTS else _joined(where, text)
     shown = _shown(given)
-    if text.startswith((shown, str(given), f"'{given}'")) or (
+    if text.startswith((shown, str(given)[:1000], f"'{given}'")) or (
         isinstance(given, str) and given[:20] in text
     ):
         return f"{where}: {text}"
@@ -65,7 +65,14 @@ def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
 def _shown(given: str | int | float) -> str:
     if isinstance(given, bool):
         return str(given).lower()
-    return f"'{given[:40]}'" if isinstance(given, str) else f"{given:.12g}"
+    return f"'{given[:40]}'" if isinstance(given, str) else _number(given)
+
+
+def _number(given: int | float) -> str:
+    try:
+        return f"{given:.12g}"
+    except OverflowError:
+        return f"{str(given)[:12]}... ({len(str(given))} digits)"
 
 
 def _meaning(model: type[BaseModel], loc: list[Any]) -> str:

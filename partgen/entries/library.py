@@ -23,10 +23,10 @@ from partgen.entries.section import Section
 from partgen.entries.stock import SheetEntry
 from partgen.errors import PartgenError, ProfileError, nearest
 from partgen.fields import Entry, Millimetres, Name, Reading, Text
+from partgen.file_content import file_content
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
-LARGEST_FILE = 1_000_000  # bytes
 LONGEST_NAME = 100  # characters
 RAIL_KEYS = ("width", "depth", "corner_radius", "wall")
 
@@ -151,10 +151,7 @@ def read_library(path: Path, name: str) -> LibraryFile:
         ProfileError: it cannot be read; one line for each mistake.
     """
     try:
-        content = path.read_bytes()
-        if len(content) > LARGEST_FILE:
-            raise ProfileError(f"{name}: larger than 1 MB; this is no library")
-        data = toml_data(content, name)
+        data = toml_data(file_content(path, kind="library"), name)
     except OSError as error:
         raise ProfileError(f"{name}: {error.strerror or error}") from None
     unit = data.get("units")

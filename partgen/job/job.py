@@ -28,6 +28,7 @@ from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Entry, Name, Reading, Text
+from partgen.file_content import file_content
 from partgen.job.named_measures import read_measures
 from partgen.job.sides import mirrored_rails, one_for_each_side
 from partgen.linkage.entry import LinkageEntry
@@ -36,7 +37,6 @@ from partgen.reference.rule_set import RuleSet
 from partgen.shop import Shop
 from partgen.toml_text import toml_data
 
-LARGEST_FILE = 1_000_000  # bytes
 MOST_PARTS = 1_000
 NAMED = ("rail", "joint", "net")  # tables that stand under a name, [rail.NAME]
 
@@ -46,16 +46,16 @@ class JobHead(Entry):
 
     name: Text
     units: Literal["mm", "in"]
-    cutting: str = "plasma-65a"
-    rules: str = rule_sets.DEFAULT
+    cutting: Text = "plasma-65a"
+    rules: Text = rule_sets.DEFAULT
     library: Text | None = None
 
 
 class Accept(Entry):
     """``[[accept]]``: a finding that the shop takes on itself, with its reason."""
 
-    rule: str
-    plate: str
+    rule: Text
+    plate: Text
     reason: Text
 
 
@@ -191,13 +191,9 @@ def read_job(data: dict[str, Any], path: Path, changes: Mapping[str, str]) -> Jo
 
 def _toml(path: Path) -> dict[str, Any]:
     try:
-        with path.open("rb") as file:
-            content = file.read(LARGEST_FILE + 1)
+        return toml_data(file_content(path, kind="job file"), path.name)
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
-    if len(content) > LARGEST_FILE:
-        raise PartgenError(f"{path.name}: larger than 1 MB; this is no job file")
-    return toml_data(content, path.name)
 
 
 def _without_unnamed(data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:

@@ -8,7 +8,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.fields import Angle, At, Entry, Length, Margin, Name, Size
+from partgen.fields import Angle, At, Entry, Length, Margin, Name, Size, Text
 from partgen.linkage.place import At3, HoleName, PartPlace, RailPlace
 
 AxisName = Literal["lateral", "fore-aft", "upright"]
@@ -41,7 +41,7 @@ class LinkEnd(Entry):
     hole: HoleName | None = None
     at: At3 | None = None
     lever: Name | None = None
-    joint: str | None = None
+    joint: Text | None = None
     bolt_axis: AxisName = "lateral"
     turn: Angle = 0.0
     tilt: Angle = 0.0
@@ -140,7 +140,7 @@ class ObstacleEntry(Entry):
     turned: Angle = 0.0
     aside: Length | None = None
     part: Name | None = None
-    plate: str | None = None
+    plate: Text | None = None
     thickness: Margin = 0.0
     weld_leg: Margin = 0.0
     trim: Literal["edge", "notch", "outline"] | None = None

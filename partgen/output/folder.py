@@ -11,11 +11,13 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.file_content import file_content
 from partgen.output.staging import Move, Proof, at_work_in, is_inside, put
 from partgen.packet.data import digest
 
 MANIFEST = "job.json"
 ASIDE = "superseded"
+LARGEST = 200_000_000  # bytes of a manifest
 
 
 def write_all(folder: Path, files: Mapping[str, bytes], proof: Proof | None = None) -> None:
@@ -40,8 +42,7 @@ def write_all(folder: Path, files: Mapping[str, bytes], proof: Proof | None = No
 def _written_before(folder: Path) -> dict[str, str]:
     """Return what an earlier run wrote here: digest by path."""
     try:
-        content = (folder / MANIFEST).read_bytes()
-        files = json.loads(content)["files"]
+        files = json.loads(file_content(folder / MANIFEST, LARGEST))["files"]
         found = {str(name): str(value) for name, value in files.items()}
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return {}

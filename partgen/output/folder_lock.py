@@ -14,17 +14,26 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from partgen.errors import PartgenError
+
+NO_LINKS = getattr(os, "O_NOFOLLOW", 0)  # where the platform has it
+
 
 @contextmanager
 def locked(folder: Path) -> Iterator[None]:
     """Hold the folder's lock; wait for another run to end first.
 
     Raises:
-        OSError: the temporary folder cannot be written.
+        PartgenError: the lock cannot be taken: somebody else's file or link is in its place.
     """
-    name = hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:24]
-    path = Path(tempfile.gettempdir()) / f"partgen-{name}.lock"
-    handle = _held(path)
+    path = lock_file(folder)
+    try:
+        handle = _held(path)
+    except OSError as error:
+        raise PartgenError(
+            f"{path}: cannot be locked: {error.strerror or error}; if no partgen is at work, "
+            "remove it"
+        ) from None
     try:
         yield
     finally:
@@ -33,10 +42,16 @@ def locked(folder: Path) -> Iterator[None]:
         os.close(handle)
 
 
+def lock_file(folder: Path) -> Path:
+    """Return where the lock of a folder lies while it is held."""
+    name = hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:24]
+    return Path(tempfile.gettempdir()) / f"partgen-{name}.lock"
+
+
 def _held(path: Path) -> int:
     """Return the open lock file; one that its holder took away meanwhile does not count."""
     while True:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+        handle = os.open(path, os.O_RDWR | os.O_CREAT | NO_LINKS, 0o600)
         try:
             _take(handle)
             if os.path.samestat(os.fstat(handle), path.stat()):

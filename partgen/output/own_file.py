@@ -10,9 +10,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.file_content import file_content
 from partgen.output.staging import at_work_in, put
 
 MARK = b"partgen"
+LARGEST = 200_000_000  # bytes of a file of ours
 
 
 def write_own(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -74,6 +76,6 @@ def _is_there(path: Path) -> bool:
 
 def _is_ours(path: Path) -> bool:
     try:
-        return path.is_file() and MARK in path.read_bytes()
+        return MARK in file_content(path, LARGEST)
     except OSError:
         return False

@@ -9,6 +9,7 @@ measured again on what was read, where layers tell plates from openings.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -154,17 +155,28 @@ def cut_faults(
     path: Path, drawn: Sequence[Drawn], wanted: Sequence[Wanted], joints: int
 ) -> list[str]:
     """Return what is wrong with the cuts of a file: one missing, changed, too many; its joints."""
-    left = [d for d in drawn if d.layer in (INSIDE, OUTSIDE, ONE_LAYER)]
+    cuts = [d for d in drawn if d.layer in (INSIDE, OUTSIDE, ONE_LAYER)]
     faults = []
-    if (held := sum(d.joints for d in left)) != joints:
+    if (held := sum(d.joints for d in cuts)) != joints:
         faults.append(f"{path.name}: {held} micro-joints, not {joints}")
+    closed = sorted((d for d in cuts if d.path.closed), key=_begin)
+    begins, taken = [_begin(d) for d in closed], set[int]()
     for want in wanted:
-        match = next((d for d in left if d.path.closed and _is(d, want)), None)
+        x0 = want.outline.box[0]
+        near = range(bisect_left(begins, x0 - NEAR), bisect_right(begins, x0 + NEAR))
+        match = next((k for k in near if k not in taken and _is(closed[k], want)), None)
         if match is None:
             faults.append(f"{path.name}: {want.label} is missing or not as it should be")
         else:
-            left.remove(match)
-    return faults + [f"{path.name}: {d.path.label} belongs to no cut of the job" for d in left]
+            taken.add(match)
+    matched = {id(closed[k]) for k in taken}
+    strange = [d for d in cuts if id(d) not in matched]
+    return faults + [f"{path.name}: {d.path.label} belongs to no cut of the job" for d in strange]
+
+
+def _begin(drawn: Drawn) -> float:
+    """Return the least x of an entity."""
+    return min(s.box[0] for s in drawn.path.segments)
 
 
 def mark_faults(path: Path, drawn: Sequence[Drawn], marks: Sequence[Mark]) -> list[str]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -18,11 +19,14 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.file_content import file_content
 from partgen.output.folder_lock import locked
 from partgen.packet.data import digest
 
 STAGING = ".partgen-"  # start of the staging folder's name
 MOVES = "moves.json"  # in the staging folder, once the run is decided
+LARGEST = 20_000_000  # bytes of it
+_NAME = re.compile(rf"{re.escape(STAGING)}[a-z0-9_]{{8}}")  # as tempfile names it
 Proof = Callable[[Path], list[str]]
 Move = tuple[str, str, str]  # from (empty: the staged file), to, digest of what is moved aside
 
@@ -59,9 +63,12 @@ def put(
 
     Raises:
         OSError: something cannot be written; the folder is as it was.
-        PartgenError: a decided move fails; the next run completes it.
+        PartgenError: a link leads out of the folder, nothing was moved; or a decided move fails,
+            the next run completes it.
         RuntimeError: the proof finds a fault (a mistake in partgen); nothing was moved.
     """
+    moves = [*aside, *(("", name, "") for name in files)]
+    _refuse_outside(folder, moves)
     staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
     try:
         for name, content in files.items():
@@ -73,7 +80,7 @@ def put(
         faults = proof(staging) if proof else []
         if faults:
             raise RuntimeError("the files failed their own check: " + "; ".join(faults))
-        _decide(staging, [*aside, *(("", name, "") for name in files)])
+        _decide(staging, moves)
     except BaseException:
         shutil.rmtree(staging, ignore_errors=True)
         raise
@@ -87,6 +94,15 @@ def _write(target: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
+def _refuse_outside(folder: Path, moves: Sequence[Move]) -> None:
+    places = {place for source, target, _ in moves for place in (source, target)}
+    wrong = sorted(place for place in places if not is_inside(folder, folder / place))
+    if wrong:
+        raise PartgenError(
+            [f"{folder / p}: a link leads out of the folder; remove it" for p in wrong]
+        )
+
+
 def _decide(staging: Path, moves: Sequence[Move]) -> None:
     _write(staging / f"{MOVES}.new", json.dumps(moves).encode("utf-8"))
     os.replace(staging / f"{MOVES}.new", staging / MOVES)
@@ -95,7 +111,8 @@ def _decide(staging: Path, moves: Sequence[Move]) -> None:
 def _finish_earlier(folder: Path) -> None:
     """Complete the moves of a run that was killed; clear away one that was not decided."""
     for staging in sorted(folder.glob(f"{STAGING}*")):
-        if staging.is_dir() and not staging.is_symlink():
+        ours = _NAME.fullmatch(staging.name)
+        if ours and staging.is_dir() and not staging.is_symlink():
             if (staging / MOVES).exists():
                 _move(folder, staging)
             else:
@@ -121,16 +138,22 @@ def _move(folder: Path, staging: Path) -> None:
 def _decided(folder: Path, staging: Path) -> list[Move]:
     """Return the moves as written; a list that is not ours is refused."""
     try:
-        found = json.loads((staging / MOVES).read_bytes())
+        found = json.loads(file_content(staging / MOVES, LARGEST))
         moves = [(str(source), str(target), str(old)) for source, target, old in found]
-    except (ValueError, TypeError, RecursionError):
+    except (OSError, ValueError, TypeError, RecursionError):
         moves = [("", "..", "")]
-    if any(not is_inside(folder, folder / place) for source, target, _ in moves
-           for place in (source, target)):  # fmt: skip
+    if not all(
+        is_inside(folder, folder / target)
+        and is_inside(*((folder, folder / source) if source else (staging, staging / target)))
+        for source, target, _ in moves
+    ):
         raise PartgenError(f"{staging}: not as partgen left it; move it away and run again")
     return moves
 
 
 def is_inside(folder: Path, there: Path) -> bool:
-    """Tell whether a path lies in a folder, links followed."""
-    return there.resolve().is_relative_to(folder.resolve())
+    """Tell whether a path lies in a folder, links followed; one that cannot be does not."""
+    try:
+        return there.resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):  # a NUL, half a character, links in a circle
+        return False

@@ -1,20 +1,13 @@
-"""One plate's drawing as a file of its own: SVG with its title block, or PNG."""
+"""One plate's drawing as a file of its own: SVG with its title block."""
 
 from __future__ import annotations
 
-import struct
-import zlib
-from pathlib import Path
 from textwrap import wrap
 
 from partgen.job.build import Build
 from partgen.packet.plates_section import plate_drawing, plate_facts, view_text
 from partgen.packet.words import LETTER, Words
 from partgen.plates.plate import Plate
-
-PAPER = "#ffffff"
-FONT, FONT_FILE = "Bitstream Vera Sans", "Vera.ttf"  # comes with the PDF library
-MADE_BY = b"Software\0partgen"
 
 
 def plate_svg(plate: Plate, build: Build, note: str = "") -> str:
@@ -37,27 +30,3 @@ def plate_svg(plate: Plate, build: Build, note: str = "") -> str:
         made.right = max(made.right, made.words[-1].box[2])
     made.top = top
     return made.svg(f"{plate.label}: {facts}").replace("</svg>", "<!-- partgen --></svg>")
-
-
-def png(svg: str, width: int) -> bytes:
-    """Return an SVG of ours as PNG on white, ``width`` pixels wide."""
-    import reportlab
-    import resvg_py
-
-    fonts = Path(reportlab.__file__).parent / "fonts"
-    content = resvg_py.svg_to_bytes(
-        svg_string=svg,
-        width=width,
-        background=PAPER,
-        font_files=[str(fonts / FONT_FILE)],
-        sans_serif_family=FONT,
-    )
-    return _signed(bytes(content))
-
-
-def _signed(content: bytes) -> bytes:
-    """Return a PNG that says who made it, in a text chunk after its header."""
-    head = 8 + 25  # signature; length, type, 13 bytes and checksum of the header chunk
-    body = b"tEXt" + MADE_BY
-    chunk = struct.pack(">I", len(MADE_BY)) + body + struct.pack(">I", zlib.crc32(body))
-    return content[:head] + chunk + content[head:]

@@ -16,7 +16,7 @@ from partgen.layout.inside import is_inside
 from partgen.measure import shown
 from partgen.packet.label_place import name_inside
 from partgen.packet.picture import BARE, METAL, Box, chain_line, dot, label, path, svg
-from partgen.packet.plate_picture import png
+from partgen.packet.png import pngs
 from partgen.plates.plate import Mark
 from partgen.sheets.cut_files import sheet_file
 from partgen.sheets.cut_plans import Asked, SheetPlan
@@ -31,14 +31,13 @@ def sheet_pictures(
     plans: Sequence[SheetPlan], job: str, unit: str, asked: Asked
 ) -> dict[str, bytes]:
     """Return the picture of every sheet by its path in the output folder; PNG too if asked for."""
-    files: dict[str, bytes] = {}
+    drawn: dict[str, str] = {}
     for found in plans:
         name = sheet_file(found.nest, found.sheet, found.number, job, unit)
-        where = f"pictures/{name.removesuffix('.dxf')}"
-        drawn = sheet_picture(found, unit, asked)
-        files[f"{where}.svg"] = drawn.encode("utf-8")
-        if asked.png is not None:
-            files[f"{where}.png"] = png(drawn, asked.png)
+        drawn[f"pictures/{name.removesuffix('.dxf')}"] = sheet_picture(found, unit, asked)
+    files = {f"{name}.svg": text.encode("utf-8") for name, text in drawn.items()}
+    if asked.png is not None:
+        files |= {f"{name}.png": content for name, content in pngs(drawn, asked.png).items()}
     return files
 
 

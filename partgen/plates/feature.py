@@ -7,7 +7,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from partgen.fields import Angle, At, Entry, Margin, Name, Size
+from partgen.fields import Angle, At, Entry, Margin, Name, Size, Text
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
 from partgen.geometry.oval import oval
@@ -27,7 +27,7 @@ class Feature(Entry):
     """
 
     at: At
-    plates: tuple[str, ...] = Field(default=(), max_length=20)
+    plates: tuple[Text, ...] = Field(default=(), max_length=20)
     name: Name | None = None
 
 

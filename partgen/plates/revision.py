@@ -14,6 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from partgen.file_content import file_content
 from partgen.geometry.outline import Outline
 from partgen.plates.plate import Mark, Plate
 
@@ -96,9 +97,7 @@ def following(letter: str) -> str:
 def known_revisions(manifest: Path) -> dict[str, Revision]:
     """Return the revisions in the ``job.json`` of an earlier run; none if there is none."""
     try:
-        if manifest.stat().st_size > LARGEST_FILE:
-            return {}
-        found = json.loads(manifest.read_text(encoding="utf-8"))["revisions"]
+        found = json.loads(file_content(manifest, LARGEST_FILE))["revisions"]
         return {
             str(label): Revision(entry["letter"], entry["content"])
             for label, entry in found.items()

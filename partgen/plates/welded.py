@@ -34,7 +34,7 @@ class WeldedEdge(Entry):
     sides: Literal[1, 2] = 1
     leg: Size | None = None
     stop: Margin = STOP
-    plates: tuple[str, ...] = Field(default=(), max_length=20)
+    plates: tuple[Text, ...] = Field(default=(), max_length=20)
 
     def seam(self, plate: Plate) -> Seam:
         """Return the seam on a finished plate.

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from partgen.errors import ProfileError, nearest
+from partgen.file_content import file_content
 from partgen.reference import profile_files, tables
 from partgen.reference.bolt import Bolt
 from partgen.reference.limits import NO_SOURCE, Limits, read_limits
@@ -225,7 +226,8 @@ def _own(name: str, folder: Path | None) -> dict[str, Any]:
     if Path(name).is_absolute() or len(Path(name).parts) != 1 or "\\" in name:
         raise ProfileError(f"'{name}': a file of limits lies beside the job; give its name only")
     try:
-        return toml_data(((folder or Path()) / name).read_bytes(), f"'{name}'")
+        content = file_content((folder or Path()) / name, kind="file of limits")
+        return toml_data(content, f"'{name}'")
     except OSError as error:
         raise ProfileError(
             f"'{name}': {error.strerror or error}; it is looked for beside the job"

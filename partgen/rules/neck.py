@@ -2,7 +2,8 @@
 
 A neck is a shortest way through the metal from edge to edge: from both of its ends, the edges lead
 away from each other whichever way one goes. The ends of a taper or a toe are no necks: there the
-edges meet. The limit is the cutting profile's least web. Not covered: strength of the neck.
+edges meet. The limit is the cutting profile's least web. Not covered: strength of the neck;
+in an edge of more than ``MANY`` lines and arcs, necks wider than ``WIDE`` times the limit.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from partgen.rules.finding import Finding, judged
 from partgen.shop import Shop
 
 RULE = "neck"
+MANY = 400  # lines and arcs; more than any edge that is drawn by its measures
+WIDE = 3.0  # times the limit
 CREEP = (
     1e-6  # how much an edge may lead towards the other end and still count as square to the neck
 )
@@ -30,11 +33,12 @@ CREEP = (
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return one finding, the narrowest neck; none where the plate has no neck."""
-    narrowest = neck(plate.outline)
+    required = shop.cutting.web(plate.thickness)
+    many = len(plate.outline.segments) > MANY
+    narrowest = neck(plate.outline, WIDE * required if many else inf)
     if narrowest is None:
         return []
     measured, (px, py), (qx, qy) = narrowest
-    required = shop.cutting.web(plate.thickness)
     return [
         judged(
             RULE,
@@ -46,9 +50,14 @@ def check(plate: Plate, shop: Shop) -> list[Finding]:
     ]
 
 
-def neck(outline: Outline) -> tuple[float, Point, Point] | None:
-    """Return the width of the narrowest neck and its two ends, or None [mm]."""
-    segments, inside, best, least = outline.segments, None, None, inf
+def neck(outline: Outline, widest: float = inf) -> tuple[float, Point, Point] | None:
+    """Return the width of the narrowest neck and its two ends, or None [mm].
+
+    Args:
+        outline: of the plate.
+        widest: width from which on none is looked for [mm].
+    """
+    segments, inside, best, least = outline.segments, None, None, widest
     for i, j, apart in _pairs(outline):
         if apart >= least:
             break

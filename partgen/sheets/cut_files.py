@@ -18,16 +18,20 @@ from partgen.sheets.cut_plans import SheetPlan, Work, motion_program, plate_plan
 from partgen.sheets.nest import Nest
 
 INSIDE_FIRST = "What lies inside a loop comes before it. Layers name the operation."
+DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{k}" for d in ("com", "lpt") for k in range(10)}
 
 
 def slug(text: str) -> str:
     """Return a file name's worth of ``text``: lower case, digits, single hyphens.
 
+    Never a name that one system keeps for a device.
+
     Examples:
         >>> slug("Camping trailer / arms")
         'camping-trailer-arms'
     """
-    return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")[:60] or "job"
+    name = re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")[:60] or "job"
+    return f"job-{name}" if name.split(".")[0] in DEVICES else name
 
 
 def stock_slug(stock: Stock, unit: str) -> str:

@@ -17,6 +17,7 @@ from typing import Any
 
 from pydantic import NonNegativeInt, TypeAdapter, ValidationError
 
+from partgen.file_content import file_content
 from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Piece, Placement, Sheet, Used, verify
 
@@ -94,9 +95,7 @@ def known_layouts(manifest: Path) -> dict[str, Known]:
     for :func:`holds` to say.
     """
     try:
-        if manifest.stat().st_size > LARGEST_FILE:
-            return {}
-        data = json.loads(manifest.read_text(encoding="utf-8"))
+        data = json.loads(file_content(manifest, LARGEST_FILE))
         entries = [*data["sheets"], *data.get(KEPT, [])]
         found = [[*(e[key] for key in _KEYS), e.get("searched", 0)] for e in entries]
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):

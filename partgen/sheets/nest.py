@@ -19,6 +19,21 @@ from partgen.sheets.known_layout import Known, digest_of, holds
 from partgen.sheets.searching import Searching
 from partgen.sheets.stock_choice import chosen, cost_of
 
+MOST_PIECES, MOST_SHAPES = 2_000, 300  # of one run: half a minute and half a gigabyte
+
+
+def refuse_too_many(pieces: int, shapes: int) -> None:
+    """Refuse more plates than can be laid out, drawn and read back in good time.
+
+    Raises:
+        LayoutError: there are too many.
+    """
+    if pieces > MOST_PIECES or shapes > MOST_SHAPES:
+        raise LayoutError(
+            f"{pieces} plates of {shapes} shapes to lay out; at most {MOST_PIECES} of "
+            f"{MOST_SHAPES} in one run: set a lower count, or make the parts in several runs"
+        )
+
 
 @dataclass(frozen=True)
 class Nest:
@@ -196,6 +211,10 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
     nests: list[Nest] = []
     unit, process, whole = build.job.unit, build.shop.cutting, (searching or Searching()).begin()
     count = sum(plate.count for plate in build.plates)
+    try:
+        refuse_too_many(count, len(build.plates))
+    except LayoutError as error:
+        raise PartgenError(f"{build.job.path.name}: {error}") from None
     for stock in sorted(groups):
         sheets, costs = _sheets(build.job.sheets, stock, unit)
         if not sheets:

@@ -79,9 +79,8 @@ def _of_table(table: Table, name: str, bolt: Bolt, metric: bool) -> BoltGrade:
         top = inf if row["to"] is None else float(row["to"])
         if str(row[column]) == name and low - SLACK <= size <= top + SLACK:  # the first that fits
             fields = ("sp", "yield", "rm") if metric else ("proof", "yield", "tensile")
-            proof, yields, tensile = (
-                table.number(row, f) * MPA_PER[table.units[f]] for f in fields
-            )
+            mpa = (table.number(row, f) * MPA_PER[table.units[f]] for f in fields)
+            proof, yields, tensile = mpa
             return BoltGrade(name, proof, yields, tensile, table.cite(row))
     raise ProfileError(f"bolt {bolt.size}: {table.source.cite} prints no grade {name} at this size")
 

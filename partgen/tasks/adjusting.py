@@ -9,6 +9,7 @@ from pathlib import Path
 
 from partgen import rules
 from partgen.errors import PartgenError, nearest
+from partgen.file_content import file_content
 from partgen.job.build import build
 from partgen.job.job import load_job, read_job
 from partgen.output.folder import MANIFEST, write_all
@@ -67,7 +68,7 @@ def save(path: Path, changes: Mapping[str, str]) -> None:
     """
     asked = load_job(path, changes).measures
     try:
-        content = path.read_bytes()
+        content = file_content(path)
         text = content.decode("utf-8")
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None

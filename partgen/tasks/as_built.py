@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.file_content import file_content
 from partgen.job.build import build
 from partgen.job.job import Job, load_job
 from partgen.measure import in_unit, parse_length
 from partgen.packet.as_built import Target, printed, targets
 
-LARGEST = 1_000_000  # bytes
 SLACK = 1e-6  # mm
 ANSWERS = {"yes": True, "y": True, "ok": True, "no": False, "n": False}
 
@@ -99,9 +99,7 @@ def compared(job_file: Path, sheet: Path) -> AsBuilt:
 def _rows(sheet: Path, unit: str) -> Iterator[tuple[int, Mapping[str, str]]]:
     """Yield number and cells of each line; also as a spreadsheet writes it, with semicolons."""
     try:
-        if sheet.stat().st_size > LARGEST:
-            raise PartgenError(f"{sheet}: larger than {LARGEST // 1000} kB: no as-built sheet")
-        text = sheet.read_bytes().decode("utf-8-sig")
+        text = file_content(sheet, kind="as-built sheet").decode("utf-8-sig")
     except OSError as error:
         raise PartgenError(f"{sheet}: cannot be read: {error.strerror or error}") from None
     except UnicodeDecodeError:

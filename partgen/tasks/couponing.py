@@ -19,6 +19,7 @@ from partgen.entries.cutting import Cutting
 from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import PartgenError, nearest
 from partgen.fields import Entry, Reading
+from partgen.file_content import file_content
 from partgen.measure import UNIT_WORDS, parse_length, per_unit, shown
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_new
@@ -26,7 +27,6 @@ from partgen.packet.data import as_json, digest
 from partgen.sheets.cut_files import INSIDE_FIRST, cut_items, stock_slug
 from partgen.toml_text import toml_data
 
-LARGEST_FILE = 1_000_000  # bytes
 FORM = "form.toml"
 
 
@@ -190,9 +190,7 @@ def measured(path: Path) -> Measured:
 
 def _read(path: Path) -> Form:
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise PartgenError(f"{path.name}: larger than 1 MB; this is no form")
-        data = toml_data(path.read_bytes(), path.name)
+        data = toml_data(file_content(path, kind="form"), path.name)
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
     unit = data.get("coupon", {}).get("unit") if isinstance(data.get("coupon"), dict) else None

@@ -10,7 +10,8 @@ from partgen.errors import PartgenError
 from partgen.output.folder import MANIFEST
 from partgen.output.own_file import write_own
 from partgen.packet.page import STOPPED
-from partgen.packet.plate_picture import plate_svg, png
+from partgen.packet.plate_picture import plate_svg
+from partgen.packet.png import pngs
 from partgen.plates.revision import known_revisions, revised
 from partgen.sheets.cut_files import plate_file, slug
 from partgen.sheets.cut_plans import refuse_width
@@ -64,21 +65,19 @@ def make_pictures(
         width: of a PNG in pixels; none for SVG.
 
     Raises:
-        PartgenError: the job is wrong, there is no such plate, or the width is out of range.
+        PartgenError: the job is wrong, there is no such plate, or the pictures are too large.
     """
     if width is not None:
         refuse_width(width)
     build, findings = checked(path, changes)
     stopped = any(f.stops for f in findings)
-    files = {}
+    drawn: dict[str, str] = {}
     for plate in chosen(build.plates, wanted):
-        svg = plate_svg(plate, build, STOPPED if stopped else "")
         name = plate_file(plate, slug(build.job.path.stem), build.job.unit).removesuffix(".dxf")
-        if width is None:
-            files[f"{name}.svg"] = svg.encode("utf-8")
-        else:
-            files[f"{name}.png"] = png(svg, width)
-    return files, stopped
+        drawn[name] = plate_svg(plate, build, STOPPED if stopped else "")
+    if width is None:
+        return {f"{name}.svg": text.encode("utf-8") for name, text in drawn.items()}, stopped
+    return {f"{name}.png": content for name, content in pngs(drawn, width).items()}, stopped
 
 
 def write(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -18,6 +18,7 @@ from partgen.entries.cutting import Cutting, cutting
 from partgen.entries.stock import Stock, read_stock
 from partgen.errors import PartgenError, nearest
 from partgen.fields import Reading
+from partgen.file_content import file_content
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
 from partgen.job.build import Build, build
@@ -183,9 +184,7 @@ def _of_drawing(
     path: Path, process: Cutting, times: int, default: Stock | None, wish: Wish
 ) -> tuple[list[Laid], list[str]]:
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise PartgenError(f"{path}: larger than 50 MB; this is no plate")
-        content = path.read_bytes()
+        content = file_content(path, LARGEST_FILE, "plate")
     except OSError as error:
         raise PartgenError(f"{path}: {error.strerror or error}") from None
     found, comments = read_marked(content, where=path.name, unit=wish.file_unit)

@@ -22,7 +22,7 @@ from partgen.packet.sheet_picture import sheet_pictures
 from partgen.sheets.cut_files import sheet_file, sheet_files, slug
 from partgen.sheets.cut_plans import Asked, SheetPlan, Work, sheet_plan, work
 from partgen.sheets.known_layout import KEPT, kept, known_layouts
-from partgen.sheets.nest import Nest, nest, whole_sheet
+from partgen.sheets.nest import Nest, nest, refuse_too_many, whole_sheet
 from partgen.sheets.offcut_files import offcut_files
 from partgen.sheets.searching import Searching
 from partgen.tasks.nest_input import MOST_COPIES, Input, Laid, Wish, read_input
@@ -174,6 +174,7 @@ def _nests(
     for laid in plates:
         groups.setdefault(laid.stock, []).append(laid)
     count, searching = sum(laid.piece.count for laid in plates), searching.begin()
+    refuse_too_many(count, len(plates))
     found: list[Nest] = []
     problems: list[str] = []
     for stock in sorted((s for s in groups if s), key=lambda s: s) + [None] * (None in groups):

@@ -95,7 +95,7 @@ def test_png_has_the_width_asked_for_and_ink(tmp_path):
 
 def test_png_shows_its_texts(tmp_path):
     """The letters come with the program, not from the machine: without them the ink is less."""
-    from partgen.packet.plate_picture import png
+    from partgen.packet.png import png
 
     head = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20">'
     bare = png(f"{head}</svg>", 400)

@@ -1,0 +1,73 @@
+"""The most expensive input a command can be given: an answer or one line, in bounded time and memory.
+
+Each runs in a process of its own: 30 s of the processor, and 1 GB of memory with 0.2 GB of address
+space for the interpreter and its libraries.
+"""
+
+import os
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+SECONDS, MEMORY, LIBRARIES = 30, 1 << 30, 200 << 20
+HEAD = '[job]\nname = "x"\nunits = "mm"\n'
+PLATE = (
+    '[[part]]\nname = "p{k}"\nfamily = "plate"\nplate = "6 mm S355"\n'
+    "points = [[0, 0], [{w}, 0], [{w}, {h}], [0, {h}]]\ncount = {count}\n"
+)
+SHEET = '[[sheet]]\nplate = "6 mm S355"\nsize = [{w}, {h}]\ncount = 10000\n'
+
+
+def job(parts=1, w=100, h=60, count=1, sheet=(1250, 2500)):
+    plates = "".join(
+        PLATE.format(k=k, w=w + k % 97, h=h + k % 53, count=count) for k in range(parts)
+    )
+    return HEAD + plates + SHEET.format(w=sheet[0], h=sheet[1])
+
+
+# name: arguments, text of j.toml, exit status, words of the one line
+HOSTILE = {
+    "counts": (["make", "j.toml"], job(1000, count=10_000), 2, "at most 2000"),
+    "shapes": (["make", "j.toml"], job(301), 2, "of 301 shapes"),
+    "narrow-sheet": (["make", "j.toml"], job(w=80, count=100, sheet=(120, 100_000)), 0, ""),
+    "pixels": (["picture", "j.toml", "--png", "10000"], job(w=100, h=90_000), 2, "million pixels"),
+    "template": (["template", "j.toml"], job(w=90_000, h=90_000), 2, "larger than 1200 mm"),
+    "digits": (["check", "j.toml"], job(w=10**4000), 2, "longer than 100 m"),
+    "count-digits": (["check", "j.toml"], job(count=10**400), 2, "count"),
+    "device": (["coupon", "--plate", "6 mm S355", "--cutting", "zero.toml"], "", 2, "no plain file"),
+    "seconds": (["make", "j.toml", "--seconds", "1e300"], job(), 2, "up to 86400"),
+    "sweep": (["adjust", "j.toml", "--sweep", "w=1..100000:0.000000001"],
+              job() + "[measures]\nw = 1\n", 2, "widen the step"),
+    "cope": (["cope", "--tube", "100 m", "--onto", "100 m", "--angle", "0.001"], "", 2, ""),
+}  # fmt: skip
+
+
+def bounded():
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 1))
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY + LIBRARIES, MEMORY + LIBRARIES))
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="limits of a process as Linux has them")
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_input_is_answered_in_bounds(name, tmp_path):
+    args, text, status, words = HOSTILE[name]
+    (tmp_path / "j.toml").write_text(text)
+    (tmp_path / "zero.toml").symlink_to("/dev/zero")
+    done = subprocess.run(
+        [sys.executable, "-m", "partgen", *args],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "OPENBLAS_NUM_THREADS": "1"},
+        preexec_fn=bounded,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == status, done.stderr[-500:]
+    assert "Traceback" not in done.stderr
+    if status == 2:
+        assert words in done.stderr
+        assert done.stderr.strip()

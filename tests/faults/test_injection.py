@@ -1,0 +1,261 @@
+"""Words of a job reach files as words: every text field, found from the tables themselves.
+
+Hostile text goes into each field that takes free text; what is accepted goes through everything
+that is made. No file may then hold another element, cut, formula, command or place than before.
+"""
+
+import csv
+import io
+import json
+import re
+import tomllib
+import unicodedata
+import xml.etree.ElementTree as ET
+from functools import cache
+from html.parser import HTMLParser
+from pathlib import Path, PurePosixPath
+
+import ezdxf
+import pypdf
+import pytest
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from partgen.dxf.write import read
+from partgen.errors import PartgenError
+from partgen.families import FAMILIES
+from partgen.job.build import build
+from partgen.job.job import JobFile, read_job
+from partgen.job.parameters import entries
+from partgen.sheets.cut_plans import Asked
+from partgen.tasks import making
+from partgen.template.paper import paper
+from partgen.template.templates import templates
+
+DEMOS = Path(__file__).parents[2] / "demo_parts"
+DEMO = DEMOS / "hill-trial-buggy.toml"
+LINKS = DEMOS / "hill-trial-buggy-rear-links.toml"
+MARKUP = "\"'><x-evil onload=a>-->]]></style></svg></script>&#x3c;x-evil>"
+HOSTILE = {
+    "formula": "=1+2|'x'!A1" + MARKUP,
+    "at": "@SUM(1)" + MARKUP,
+    "command": "%)M3;(G0 X9999\\) Tj" + MARKUP,
+    "place": "../../\u202e\u2028\u0085\ufeffe\u0301" + MARKUP,
+}
+REFUSED = ("a\nb", "a\r\n  0\r\nEOF", "a\0b", "\x1b[31m", "x" * 1_000_000, "\ud800")
+DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{k}" for d in ("com", "lpt") for k in range(10)}
+PORTABLE = re.compile(r"[A-Za-z0-9_#.,-]+")
+WORD = re.compile(r"([GMXYIJFP]-?[0-9.]+ ?)+")
+
+
+def data_of(path=DEMO):
+    """A demo's data, with the tables that no demo has."""
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    if path == DEMO:
+        web = next(p for p in data["part"] if p["name"] == "web")
+        web["welded"] = [{"at": [30, 0], "to": "ear", "plates": ["gusset"]}]
+        web["features"] = {"drains": [{"at": [20, 20], "plates": ["gusset"]}]}
+        data["accept"] = [{"rule": "web", "plate": "web/gusset", "reason": "seen"}]
+        data["prices"] = {"plate_per_kg": 2.0}
+    return data
+
+
+def is_text(field: FieldInfo) -> bool:
+    """Whether a field may hold text that no list of words bounds."""
+    kind = str(field.annotation)
+    return re.search(r"\bstr\b", kind) is not None and not re.search(r"Literal|dict\[|list\[", kind)
+
+
+def tables(model: type[BaseModel], data, way=()):
+    """Every table of a job's data with its model and its way from the top."""
+    if isinstance(data, list):
+        for k, one in enumerate(data):
+            yield from tables(model, one, (*way, k))
+    elif isinstance(data, dict):
+        if model is JobFile:
+            for k, part in enumerate(data.get("part", ())):
+                yield from tables(FAMILIES[part["family"]], part, ("part", k))
+        yield model, way
+        inner = entries(model)
+        for key, value in data.items():
+            if key in inner and not isinstance(value, str):
+                named = isinstance(value, dict) and not (set(value) & set(inner[key].model_fields))
+                for name, one in value.items() if named else ((None, value),):
+                    more = (key,) if name is None else (key, name)
+                    yield from tables(inner[key], one, (*way, *more))
+
+
+def text_fields(path):
+    """Way to every text field of a demo's tables, filled in or not; each kind of field once."""
+    found = {}
+    for model, way in tables(JobFile, data_of(path)):
+        for name, field in model.model_fields.items():
+            if is_text(field):
+                found.setdefault((model.__name__, field.alias or name), (*way, field.alias or name))
+    return found
+
+
+def with_value(data, way, value):
+    *steps, last = way
+    here = data
+    for step in steps:
+        here = here[step]
+    here[last] = value
+    return data
+
+
+FIELDS = {k: (p, way) for p in (LINKS, DEMO) for k, way in text_fields(p).items()}
+
+
+def refusal(path, way, value):
+    """Lines of refusal, or none where the value is taken."""
+    try:
+        build(read_job(with_value(data_of(path), way, value), path, {}))
+    except PartgenError as error:
+        return error.problems
+    return []
+
+
+def test_the_tables_are_walked():
+    """Those with free text of every kind of table the demos have are among them."""
+    assert {("JobHead", "name"), ("Joint", "note"), ("Part", "name")} <= {
+        *FIELDS, *(("Part", name) for _, name in FIELDS)
+    }  # fmt: skip
+    assert len(FIELDS) > 15
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=".".join)
+def test_control_characters_and_floods_are_refused_in_one_line(field):
+    path, way = FIELDS[field]
+    for value in REFUSED:
+        lines = refusal(path, way, value)
+        assert lines, f"{way} takes {value[:10]!r}"
+        for line in lines:
+            assert line.isprintable()
+            assert len(line) <= 1000
+
+
+@cache
+def free_fields(path):
+    """Ways to the text fields that take anything printable; others name something."""
+    ways = [way for way in text_fields(path).values() if not refusal(path, way, MARKUP)]
+    assert ("job", "name") in ways
+    return ways
+
+
+class Page(HTMLParser):
+    """Notes every element and attribute."""
+
+    def __init__(self):
+        super().__init__()
+        self.seen = set()
+
+    def handle_starttag(self, tag, attrs):
+        self.seen |= {tag, *(f"@{name}" for name, _ in attrs)}
+
+
+def page_faults(content):
+    page = Page()
+    page.feed(content.decode("utf-8"))
+    return {name for name in page.seen if name == "x-evil" or name.startswith("@on")}
+
+
+def svg_faults(content):
+    return [e.tag for e in ET.fromstring(content).iter() if "x-evil" in e.tag]
+
+
+def csv_faults(content):
+    cells = [c for row in csv.reader(io.StringIO(content.decode("utf-8"), newline="")) for c in row]
+    number = re.compile(r"[+-]?[0-9.]+( .*)?")
+    return [c for c in cells if c[:1] in "=+-@\t\r" and c and not number.fullmatch(c) and c != "-"]
+
+
+def motion_faults(content):
+    lines = content.decode("ascii").split("\n")
+    return [
+        line
+        for line in lines
+        if line
+        and not WORD.fullmatch(line)
+        and not re.fullmatch(r"\([^()]*\)", line)
+        and line != "%"
+    ]
+
+
+def dxf_faults(content):
+    """Nothing but pairs of a group code and a value; what ezdxf reads has no fault either."""
+    text = content.decode("utf-8")
+    lines = text.replace("\r\n", "\n").rstrip("\n").split("\n")
+    faults = [code for code in lines[::2] if not re.fullmatch(r" *-?\d+", code)]
+    faults += [line for line in lines if not all(c.isprintable() for c in line)]
+    if not faults:
+        faults += [str(e) for e in ezdxf.read(io.StringIO(text)).audit().errors]
+    return faults or ([] if read(content, where="x").outside else ["no plate"])
+
+
+def name_faults(names):
+    """File names that a system would refuse, take for a device, or for one another."""
+    parts = {part for name in names for part in PurePosixPath(name).parts}
+    same = [unicodedata.normalize("NFC", name).casefold() for name in names]
+    return [
+        *(p for p in parts if not PORTABLE.fullmatch(p) or p.endswith(".") or p.startswith(".")),
+        *(p for p in parts if p.split(".")[0].lower() in DEVICES),
+        *(p for p in parts if len(p.encode()) > 255),
+        *(n for n in names if len(n) > 200 or n.startswith("/") or ".." in n),
+        *(n for n in same if same.count(n) > 1),
+    ]
+
+
+FAULTS = {".html": page_faults, ".svg": svg_faults, ".csv": csv_faults, ".dxf": dxf_faults,
+          ".json": lambda content: [] if json.loads(content) else ["empty"],
+          ".nc": motion_faults, ".ngc": motion_faults, ".tap": motion_faults}  # fmt: skip
+
+
+def faults_in(files):
+    found = {"names": name_faults(list(files))}
+    for name, content in files.items():
+        check = FAULTS.get(PurePosixPath(name).suffix)
+        found[name] = check(content) if check else []
+    return {name: wrong for name, wrong in found.items() if wrong}
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"), [(LINKS, "formula"), *((DEMO, kind) for kind in HOSTILE)]
+)
+def test_hostile_text_stays_text_in_everything_that_is_made(path, kind):
+    data = data_of(path)
+    for way in free_fields(path):
+        data = with_value(data, way, HOSTILE[kind])
+    built = build(read_job(data, path, {}))
+    made = making.make_job(built, (), "R2000", asked=Asked(text=True, motion="plain", order=True))
+    assert faults_in(made.files) == {}
+    pages = pypdf.PdfReader(
+        io.BytesIO(templates(built, paper("a4", ""), (), stopped=False).content)
+    )
+    as_before = templates(
+        build(read_job(data_of(path), path, {})), paper("a4", ""), (), stopped=False
+    )
+    assert len(pages.pages) == len(pypdf.PdfReader(io.BytesIO(as_before.content)).pages)
+    assert not any("/Annots" in page or "/AA" in page for page in pages.pages)
+    assert "/OpenAction" not in pages.trailer["/Root"]
+
+
+@pytest.mark.parametrize("stem", ["CON", "nul.x", "aux ", "..", "a b", "x" * 180, "=1+2", "é" * 60,
+                                  "\u202ecod", "<x-evil>", "-rf", "a;b|c", "$(x)"])  # fmt: skip
+def test_a_hostile_name_of_the_job_file_makes_names_that_any_system_takes(stem):
+    path = DEMO.with_name(f"{stem}.toml")
+    made = making.make_job(build(read_job(data_of(), path, {})), ("web",), "R12")
+    assert faults_in(made.files) == {}
+
+
+def test_the_checks_bite():
+    """Each check sees the fault it is there for."""
+    assert page_faults(b"<p onload='a'>") == {"@onload"}
+    assert page_faults(b"<p><x-evil>") == {"x-evil"}
+    assert svg_faults(b"<svg><x-evil/></svg>") == ["x-evil"]
+    assert csv_faults(b"a,=1+2,-3.5,+4 mm\r\n") == ["=1+2"]
+    assert motion_faults(b"G21\nG0 X1.0 Y2.0\n(a)\n(a) M3 (b)\nM3)\n") == ["(a) M3 (b)", "M3)"]
+    assert dxf_faults(b"  0\nLINE\nzero\n1\n  0\nEOF\n")
+    assert set(name_faults(["a/B.dxf", "A/b.dxf", "nul.dxf", "x.", "a b"])) == {
+        "a/b.dxf", "nul.dxf", "x.", "a b"
+    }  # fmt: skip

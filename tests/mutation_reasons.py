@@ -103,6 +103,8 @@ REASONS: dict[str, dict[str, str]] = {
         "inside_corners: _swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
     },
     "partgen/rules/neck.py": {
+        "check: len(plate.outline.segments) > MANY -> len(plate.outline.segments) >= MANY": CHOICE,
+        "MANY = 400 -> MANY = 401": CHOICE,
         "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",
         "neck: width >= least -> width > least": "of two necks equally wide either may be shown",
     },
@@ -112,6 +114,10 @@ REASONS: dict[str, dict[str, str]] = {
         "the shelf is the same both ways",
     },
     "partgen/rules/plate_end.py": {"of_piece: measured > ALONG -> measured >= ALONG": CHOICE},
+    "partgen/rules/shared_space.py": {
+        "_clashes: a.carrier is not b.carrier -> False": "pieces on two plates do not meet in space",
+        "_clashes: common.area > 0 -> common.area >= 0": "what only touches does not meet",
+    },
     "partgen/rules/weld_shelf.py": {
         "of_piece: limits.values.flange_keep_out > required -> "
         "limits.values.flange_keep_out >= required": "both ask for the same",

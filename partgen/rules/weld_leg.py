@@ -50,18 +50,17 @@ def check(build: Build) -> list[Finding]:
 
 def _asked(build: Build) -> Iterator[_Fillet]:
     """Yield the legs asked for along plates on rails, also where pads lie between."""
+    unit = build.shop.unit
     for piece in on_rails(build):
-        if piece.welded:
-            t, unit = piece.plate.thickness, build.shop.unit
-            least = need_leg(min(t, piece.wall or t), unit)
-            most = largest_leg(t, unit)
-            yield _Fillet(piece.plate.key, "rail", piece.leg, least, most, piece.named)
+        t = piece.plate.thickness
+        least, most = need_leg(min(t, piece.wall or t), unit), largest_leg(t, unit)
+        yield _Fillet(piece.plate.key, "rail", piece.leg, least, most, piece.named)
 
 
 def _mapped(build: Build) -> Iterator[_Fillet]:
-    """Yield the fillets of the map; those on a rail are asked for above."""
+    """Yield the fillets of the map; those on a rail are the same as asked for above."""
     for weld in sorted(weld_map(build)[0], key=lambda w: w.key):
-        if weld.leg is None or weld.seam.rail:
+        if weld.leg is None:
             continue
         asked = weld.seam.leg
         leg = asked if asked is not None and weld.most is not None else weld.leg

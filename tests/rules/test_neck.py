@@ -1,7 +1,7 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
 from itertools import combinations
-from math import hypot, pi, sqrt, tan
+from math import cos, hypot, pi, sin, sqrt, tan
 
 import pytest
 import shapely
@@ -160,3 +160,28 @@ def test_far_edges_are_not_measured_once_a_neck_is_found(monkeypatch):
     comb = belt(corners([(0, 0), (400, 0), *teeth[:-1], (0, 7)]))
     assert neck.neck(comb)[0] == pytest.approx(5)
     assert len(asked) < 200
+
+
+def two_rounds(width, sides):
+    """Rounds of 200 mm, each of so many flat sides, 300 mm apart, and a strip between them."""
+    rounds = [
+        shapely.Polygon(
+            [(x + 100 * cos(a), 100 * sin(a)) for a in (2 * pi * k / sides for k in range(sides))]
+        )
+        for x in (0.0, 300.0)
+    ]
+    whole = shapely.union_all([*rounds, shapely.box(0, 11 - width / 2, 300, 11 + width / 2)])
+    return list(whole.exterior.coords)[:-1]  # fmt: skip
+
+
+@pytest.mark.parametrize("share", [0.9, 2.9, 3.2, 3.9])
+@pytest.mark.parametrize("sides", [40, 260])
+def test_wide_necks_are_not_looked_for_in_an_edge_of_many_lines(sides, share):
+    """Up to three times the limit; in an edge of fewer than 400 lines every neck is."""
+    drawn = plate(two_rounds(share * shop().cutting.web(6.0), sides))
+    assert (len(drawn.outline.segments) > 400) == (sides == 260)
+    found = neck.check(drawn, shop())
+    assert len(found) == (sides == 40 or share < 3)
+    for finding in found:
+        assert finding.measured == pytest.approx(share * shop().cutting.web(6.0))
+        assert finding.status is (Status.FAIL if share < 1 else Status.PASS)

@@ -70,7 +70,7 @@ def found(tmp_path, stands, hands="left"):
 )
 def test_ears_that_stand_apart_pass_with_their_distance(tmp_path, stands, apart):
     (only,), _ = found(tmp_path, stands)
-    assert (only.status, only.plate) == (Status.PASS, "top/plate")
+    assert (only.status, only.plate, only.required) == (Status.PASS, "top/plate", 0)
     assert only.measured == pytest.approx(apart)
 
 
@@ -80,17 +80,35 @@ def test_ears_that_stand_apart_pass_with_their_distance(tmp_path, stands, apart)
         ("at = [-70, 37]", 2.5, 55, "outer"),  # 32 to 42 against 28.5 to 34.5; x -115 to -60
         ("at = [-20, 31]", 5, 6, "outer"),  # x from -65 against -60, 5 mm; 6 mm of thickness
         ("at = [-90, -40], angle = 90", 6, 10, "inner"),  # across: y to 5
+        ("at = [-15.1, 31]", 0.1, 6, "outer"),  # x from -60.1
     ],
 )
 def test_ears_that_run_into_each_other_fail_with_both_names_and_the_overlap(
     tmp_path, stands, wide, long, other
 ):
     (only,), built = found(tmp_path, stands)
-    assert only.status is Status.FAIL
+    assert (only.status, only.required) == (Status.FAIL, 0)
     assert only.where.startswith(f"pair {other} and stub ")
     assert -only.measured == pytest.approx(wide)
     assert f"run {wide:.1f} mm into each other, over {long:.1f} mm" in only.note
     assert only in rules.check(built)
+
+
+def test_the_place_is_told_in_the_plates_own_drawing(tmp_path):
+    """The plate lies elsewhere: x -115 to -60, y 32 to 34.5 of it are doubly taken."""
+    there = 'hands = "left"\nspace = [{{ assembly = "box", at = [500, 70, 9], lies = "flat-along" }}]\npoints'
+    text = JOB.replace('hands = "left"\npoints', there)
+    built = made(tmp_path, text.format(stands="at = [-70, 37]", hands="left"))
+    (only,) = shared_space.check(built)
+    assert only.where.endswith("at (-87.5, 33.2) mm")
+
+
+def test_openings_in_an_ear_take_nothing_from_its_footprint(tmp_path):
+    windows = "height = 60\nwindows = [{{ at = [0, 20], size = [12, 10], radius = 3 }}]"
+    text = JOB.replace("height = 60", windows)
+    built = made(tmp_path, text.format(stands="at = [-12, 31]", hands="left"))
+    (only,) = shared_space.check(built)
+    assert only.measured == pytest.approx(3.0)
 
 
 def test_at_the_far_face_there_is_no_one(tmp_path):

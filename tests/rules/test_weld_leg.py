@@ -82,6 +82,27 @@ def test_leg_turns_at_both_limits(tmp_path, what, leg, least, most):
     assert [f.note for f in mine] == [s if w else "" for s, w in zip(said, warned, strict=True)]
 
 
+def test_what_is_welded_flush_has_no_leg_to_judge(tmp_path):
+    """A rail of 45 mm takes two pads of 3 mm on each side: between them, flush."""
+    pad = '[[part]]\nname = "pad"\nfamily = "spacer"\nmount = "mount"\nsize = [150, 60]\n[[sheet]]'
+    judged = found(tmp_path, ("width = 52", "width = 45"), ("[[sheet]]", pad))
+    flush = [w for w in weld_map(build(load_job(tmp_path / "job.toml")))[0] if w.leg is None]
+    assert {w.seam.mate for w in flush} == {"the next pad"}
+    mine = [f.where for f in judged if f.plate == "pad/pad"]
+    assert mine == ["usual leg of the fillet to rail", "usual leg of the fillet to mount plate"]
+
+
+def test_a_named_leg_is_judged_by_the_rails_wall(tmp_path):
+    """10 mm plate on a wall of 4: at least 3 (Table J2.4M, to 6 mm), not the plate's 5."""
+    wall = walled(tmp_path, "wall = 4")
+    judged = found(tmp_path, wall[0], ("weld_leg = 4", "weld_leg = 3"), *wall[2:])
+    mine = [f for f in judged if f.plate == "mount/outer"]
+    assert [(f.required, f.status, f.at_most) for f in mine] == [
+        (3, Status.PASS, False),
+        (8, Status.PASS, True),
+    ]
+
+
 def test_an_edge_that_stands_has_no_largest_leg(tmp_path):
     (only,) = [
         f

@@ -32,7 +32,7 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
         try:
             if not name.isidentifier() or len(name) > LONGEST:
                 raise MeasureError(
-                    f"a measure's name is letters, digits and underscores, at most {LONGEST} of them"
+                    f"a measure's name is letters, digits and underscores, at most {LONGEST}"
                 )
             _refuse_circle(name, raw, known, broken)
             known[name] = Reading(unit, known, frozenset(broken)).length(raw[name])

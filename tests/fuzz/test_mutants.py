@@ -17,11 +17,11 @@ IN_PARTS = ("welded", "stands", "fixed", "features", "space", "windows", "ears")
 
 
 def test_no_mutant_of_a_demo_falls_over(tmp_path):
-    seen, faults, _ = mutants.run(120, 1_000_000, tmp_path)
+    seen, faults, _ = mutants.run(80, 1_000_000, tmp_path)
     assert faults == []
-    assert seen["refused"] > 50
-    assert seen["made"] + seen["stopped"] > 5
-    assert len(seen) > 5  # tasks that came to an end, besides
+    assert seen["refused"] > 30
+    assert seen["made"] + seen["stopped"] > 3
+    assert len(seen) > 4  # tasks that came to an end, besides
 
 
 def test_one_seed_has_every_table_and_passes():

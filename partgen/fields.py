@@ -132,6 +132,17 @@ Text = Annotated[
 Count = Annotated[int, Field(ge=1, le=10_000, strict=True)]
 
 
+def whole_number(text: str) -> int | None:
+    """Return a count, or a number in a list, of at most nine plain digits; None if it is none.
+
+    Examples:
+        >>> whole_number("12"), whole_number("-1"), whole_number("9" * 5000)
+        (12, None, None)
+    """
+    plain = text.isascii() and text.isdigit() and len(text) <= 9
+    return int(text) if plain else None
+
+
 def descriptions(model: type[BaseModel]) -> dict[str, str]:
     """Return what the docstrings of a table and its parents say of each key."""
     texts: dict[str, str] = {}

@@ -1,15 +1,19 @@
 """The content of a file that may be anybody's: a plain file of bounded size, or an error at once.
 
-A pipe or a device would keep a run waiting for ever, or fill its memory.
+A pipe or a device would keep a run waiting for ever, or fill its memory. Files that a job names lie
+beside the job file or below it, nowhere else.
 """
 
 from __future__ import annotations
 
 import errno
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from stat import S_ISDIR, S_ISREG
 
+from partgen.errors import MeasureError
+
 LARGEST = 1_000_000  # bytes of a file that is typed: a job, a profile, a form
+LARGEST_DRAWN = 20_000_000  # bytes of a file that another program wrote: a drawing, an edge
 
 
 def file_content(path: Path, most: int = LARGEST, kind: str = "what is read here") -> bytes:
@@ -43,3 +47,33 @@ def file_content(path: Path, most: int = LARGEST, kind: str = "what is read here
         size = f"{most / 1e6:g} MB"
         raise OSError(errno.EFBIG, f"larger than {size}; this is no {kind}", str(path))
     return content
+
+
+def beside(
+    folder: Path | None, name: str, most: int = LARGEST, kind: str = "what is read here"
+) -> bytes:
+    """Return the content of a file in a job's folder.
+
+    Args:
+        folder: of the job file; None where the job is no file.
+        name: as typed: relative, parts joined by "/".
+        most: bytes that it may have.
+        kind: what it should be, for the message.
+
+    Raises:
+        MeasureError: it may not be read, cannot be read, or is too large.
+    """
+    path = PurePosixPath(name.replace("\\", "/"))
+    if folder is None:
+        raise MeasureError("a file is looked for beside the job file, but this job is no file")
+    if not name or path.is_absolute() or ".." in path.parts or ":" in name or "\0" in name:
+        raise MeasureError("name a file in the job's own folder, without '..', '/' first or drive")
+    try:
+        there = (folder / path).resolve()
+        if not there.is_relative_to(folder.resolve()):
+            raise MeasureError("leads out of the job's folder; copy the file there")
+        return file_content(there, most, kind)
+    except OSError as error:
+        raise MeasureError(
+            f"cannot be read: {error.strerror or error}; it is looked for beside the job"
+        ) from None

@@ -1,5 +1,7 @@
 """Mistakes people make in a job file: each is told in one line, with what to do."""
 
+from pathlib import Path
+
 import pytest
 
 from partgen.errors import PartgenError
@@ -163,3 +165,31 @@ def test_an_inch_job_is_told_its_limits_in_inches(tmp_path):
 def test_what_is_no_toml_at_all(content, words):
     with pytest.raises(PartgenError, match=words):
         toml_data(content, "a.toml")
+
+
+EVERY_TABLE = Path(__file__).parent / "fuzz" / "every-table.toml"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "lines"),
+    [
+        ("[300, -40], [300", "[300], [300", ['part[3] "top".points[3][2] is missing']),
+        ("[300, -40], [300", "{ at = [300, -40], radios = 3 }, [300",
+         ['part[3] "top".points[3].radios: unknown key; did you mean \'radius\'?']),
+        ("[260, 0], [420", "7, [420",
+         ["rail.left.lower_edge.stations[2] = 7: must be a list in brackets, as [120, 40]"]),
+        ("hole = 1 }", "hole = 2.5 }",
+         ["linkage.link[1].frame.hole = 2.5: must be text in quotes",
+          "linkage.link[1].frame.hole = 2.5: must be a whole number"]),
+    ],
+)  # fmt: skip
+def test_a_value_of_several_kinds_is_told_by_its_place_alone(tmp_path, old, new, lines):
+    """No name that only the validator knows stands in a line; the nearest kind counts."""
+    text = EVERY_TABLE.read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    path = tmp_path / "job.toml"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    with pytest.raises(PartgenError) as error:
+        load_job(path)
+    told = [p.removeprefix("job.toml: ") for p in error.value.problems]
+    assert [p for p in told if "no such part" not in p and "rail.right" not in p] == lines

@@ -5,6 +5,8 @@ Only the standard library and click are imported at the top: ``partgen --help`` 
 
 from __future__ import annotations
 
+import sys
+from io import TextIOWrapper
 from typing import Any
 
 import click
@@ -40,6 +42,7 @@ class Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command."""
+        _show_what_can_be_shown()
         try:
             return super().invoke(ctx)
         except PartgenError as error:
@@ -47,6 +50,13 @@ class Commands(click.Group):
 
             problems(error.problems, as_json=ctx.meta.get("as_json", False))
             ctx.exit(2)
+
+
+def _show_what_can_be_shown() -> None:
+    """Let a console that lacks a letter of a name show another one in its place."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 @click.group(cls=Commands, epilog=SHORT)

@@ -9,9 +9,9 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError, model_validator
 
 from partgen.entries.prices import Prices
-from partgen.errors import ProfileError
+from partgen.errors import MeasureError, ProfileError
 from partgen.fields import Entry, Length, Margin, Reading, Size, Text
-from partgen.file_content import file_content
+from partgen.file_content import beside, file_content
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
@@ -167,7 +167,8 @@ def cutting(
     Args:
         name: of a profile, or of a file of your own that ends in ``.toml``.
         changes: fields to set differently.
-        folder: where a file of your own is looked for.
+        folder: of the job that names a file of its own, which lies there or below; None for a file
+            that a command names, wherever it is.
 
     Raises:
         ProfileError: the profile is unknown, or its file incomplete.
@@ -203,8 +204,10 @@ def read(data: dict[str, Any], where: str) -> Cutting:
 
 def _own(name: str, folder: Path | None) -> dict[str, Any]:
     try:
-        return toml_data(file_content((folder or Path()) / name, kind="profile"), name)
+        if folder is not None:
+            return toml_data(beside(folder, name, kind="profile"), name)
+        return toml_data(file_content(Path(name), kind="profile"), name)
+    except MeasureError as error:
+        raise ProfileError(f"'{name}': {error}") from None
     except OSError as error:
-        raise ProfileError(
-            f"{name}: {error.strerror or error}; it is looked for beside the job"
-        ) from None
+        raise ProfileError(f"{name}: {error.strerror or error}") from None

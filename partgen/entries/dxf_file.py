@@ -7,9 +7,9 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
-from partgen.entries.beside import beside
 from partgen.errors import PartgenError
 from partgen.fields import Reading
+from partgen.file_content import LARGEST_DRAWN, beside
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ def drawn(value: object, info: ValidationInfo) -> Drawn:
         raise ValueError("write the name of a DXF file in quotes")
     folder = info.context.folder if isinstance(info.context, Reading) else None
     try:
-        return Drawn(name=value, data=beside(folder, value))
+        return Drawn(name=value, data=beside(folder, value, LARGEST_DRAWN, "drawing"))
     except PartgenError as error:
         raise ValueError(f"'{value[:60]}': {error}") from None
 

@@ -17,11 +17,11 @@ from pydantic import (
 )
 from pydantic_core import CoreSchema
 
-from partgen.entries.beside import beside
 from partgen.entries.stations import Station, read_csv
 from partgen.entries.trace import read_trace, to_size
 from partgen.errors import GeometryError, PartgenError
 from partgen.fields import At, Entry, Length, Margin, Reading
+from partgen.file_content import LARGEST_DRAWN, beside
 from partgen.geometry.biarc import smooth
 from partgen.geometry.crossing import turn_at
 from partgen.geometry.path import Path
@@ -45,7 +45,7 @@ def _read_drawing(value: Any, info: ValidationInfo) -> Any:
 def _content(value: Any, reading: Reading) -> bytes:
     if not isinstance(value, str):
         raise ValueError("must be a file name in quotes")
-    return beside(reading.folder, value)
+    return beside(reading.folder, value, LARGEST_DRAWN, "measured edge")
 
 
 def _telling(work: Any) -> Any:

@@ -19,12 +19,15 @@ _TEXTS = {
     "string_too_long": "is longer than {max_length} characters",
     "literal_error": "must be {expected}",
     "int_type": "must be a whole number",
+    "int_from_float": "must be a whole number",
+    "int_parsing": "must be a whole number",
     "string_type": "must be text in quotes",
     "dict_type": "must be a table",
     "model_type": "must be a table",
     "list_type": "must be a list; tables of one kind stand under double brackets, as [[part]]",
     "tuple_type": "must be a list in brackets, as [120, 40]",
 }
+KINDS = ("int", "Corner")
 _NAME_PATTERN = "use lower-case letters, digits and single hyphens, a letter first"
 
 
@@ -36,14 +39,40 @@ def problems_of(error: ValidationError, model: type[BaseModel], data: Any) -> li
         model: the model it was validated by.
         data: the raw table.
     """
-    return [_line(dict(item), model, data) for item in error.errors(include_url=False)]
+    items = [dict(item) for item in error.errors(include_url=False)]
+    return list(dict.fromkeys(_line(item, model, data) for item in _likeliest(items)))
+
+
+def _likeliest(items: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return the mistakes less the names of kinds that a value may be of.
+
+    Of a value that is of none of its kinds, what the kind says that it comes nearest to: whose
+    mistake lies deepest in it.
+    """
+    chosen: dict[tuple[Any, ...], tuple[int, list[dict[str, Any]]]] = {}
+    for item in items:
+        loc = item["loc"]
+        at = next((k for k, step in enumerate(loc) if _is_kind(step, loc[k + 1 :])), len(loc))
+        deep = len(loc) - at
+        best, there = chosen.get(loc[:at], (deep, []))
+        if deep >= best:
+            steps = tuple(s for k, s in enumerate(loc) if not _is_kind(s, loc[k + 1 :]))
+            there = there if deep == best else []
+            chosen[loc[:at]] = deep, [*there, {**item, "loc": steps, "whole": loc}]
+    return [item for _, found in chosen.values() for item in found]
+
+
+def _is_kind(step: Any, rest: tuple[Any, ...]) -> bool:
+    """Tell whether a step of a place is no key but a kind of value, as the validator calls it."""
+    named = isinstance(step, str) and rest[:1] != ("[key]",)
+    return named and (step in KINDS or step.startswith(("tuple[", "function-", "constrained-")))
 
 
 def _line(item: dict[str, Any], model: type[BaseModel], data: Any) -> str:
     loc = [part for part in item["loc"] if part != "[key]"]
     where = _where(loc)
     if item["type"] == "extra_forbidden":
-        known = _model_at(model, loc[:-1])
+        known = _model_at(model, [part for part in item["whole"] if part != "[key]"][:-1])
         hint = nearest(str(loc[-1]), _keys(known)) if known else "remove it"
         return f"{where}: unknown key; {hint}"
     text = _text(item)

@@ -10,6 +10,8 @@ from partgen.expression import is_expression, names_in
 from partgen.fields import Reading
 from partgen.measure import per_unit
 
+LONGEST = 40  # characters of a measure's name
+
 
 def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Reading, list[str]]:
     """Return the named lengths, in the order they need each other, and what is wrong with them."""
@@ -28,13 +30,15 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
     broken: set[str] = set()
     for name in _in_order(raw):
         try:
-            if not name.isidentifier():
-                raise MeasureError("a measure's name is letters, digits and underscores")
+            if not name.isidentifier() or len(name) > LONGEST:
+                raise MeasureError(
+                    f"a measure's name is letters, digits and underscores, at most {LONGEST}"
+                )
             _refuse_circle(name, raw, known, broken)
             known[name] = Reading(unit, known, frozenset(broken)).length(raw[name])
         except MeasureError as error:
             broken.add(name)
-            problems.append(f"measures.{name}: {error}")
+            problems.append(f"measures.{name[:LONGEST]}: {error}")
     return Reading(unit, known, frozenset(broken), typed=raw), problems
 
 

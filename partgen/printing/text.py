@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Sequence
 from typing import Any
 
@@ -29,5 +30,6 @@ def plain(text: str) -> str:
 
 
 def print_json(data: Any) -> None:
-    """Print ``data`` as JSON."""
-    print(json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False))
+    """Print ``data`` as JSON; all of it in ASCII where the console may lack a letter."""
+    plain_only = (sys.stdout.encoding or "").lower() not in ("utf-8", "utf8")
+    print(json.dumps(data, indent=1, ensure_ascii=plain_only, allow_nan=False))

@@ -80,11 +80,12 @@ def diameter(text: str) -> float | None:
         >>> diameter("M16"), diameter("3/4-16"), diameter("1-1/4"), diameter("1-8"), diameter("?")
         (16.0, 19.05, 31.75, 25.4, None)
     """
-    if metric := re.match(r"M(\d+\.?\d*)", text):
+    if metric := re.match(r"M(\d{1,9}\.?\d*)", text, re.ASCII):
         return float(metric[1])
-    if inch := re.match(r"(?:(\d+)-)?(\d+)/([1-9]\d*)", text):
+    if inch := re.match(r"(?:(\d{1,9})-)?(\d{1,9})/([1-9]\d{0,8})(?!\d)", text, re.ASCII):
         return round((int(inch[1] or 0) + int(inch[2]) / int(inch[3])) * INCH, 9)
-    return float(plain[1]) * INCH if (plain := re.match(r"(\d*\.?\d+)", text)) else None
+    plain = re.match(r"(\d{0,9}\.?\d+)", text, re.ASCII)
+    return float(plain[1]) * INCH if plain else None
 
 
 def near(text: str) -> str:

@@ -12,8 +12,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal
 
-from partgen.errors import ProfileError, nearest
-from partgen.file_content import file_content
+from partgen.errors import MeasureError, ProfileError, nearest
+from partgen.file_content import beside
 from partgen.reference import profile_files, tables
 from partgen.reference.bolt import Bolt
 from partgen.reference.limits import NO_SOURCE, Limits, read_limits
@@ -223,15 +223,10 @@ def _chain(name: str, folder: Path | None) -> list[tuple[str, dict[str, Any]]]:
 
 
 def _own(name: str, folder: Path | None) -> dict[str, Any]:
-    if Path(name).is_absolute() or len(Path(name).parts) != 1 or "\\" in name:
-        raise ProfileError(f"'{name}': a file of limits lies beside the job; give its name only")
     try:
-        content = file_content((folder or Path()) / name, kind="file of limits")
-        return toml_data(content, f"'{name}'")
-    except OSError as error:
-        raise ProfileError(
-            f"'{name}': {error.strerror or error}; it is looked for beside the job"
-        ) from None
+        return toml_data(beside(folder or Path(), name, kind="file of limits"), f"'{name}'")
+    except MeasureError as error:
+        raise ProfileError(f"'{name}': {error}") from None
 
 
 def _need_numbers(where: str, data: Mapping[str, Any], own: set[str]) -> None:

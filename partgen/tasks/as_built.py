@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from partgen.errors import PartgenError
+from partgen.fields import whole_number
 from partgen.file_content import file_content
 from partgen.job.build import build
 from partgen.job.job import Job, load_job
@@ -123,14 +124,15 @@ def _rows(sheet: Path, unit: str) -> Iterator[tuple[int, Mapping[str, str]]]:
 
 def _number(row: Mapping[str, str], asked: list[Target]) -> int:
     text = row["number"]
-    if not text.isdecimal() or not 1 <= int(text) <= len(asked):
+    number = whole_number(text)
+    if number is None or not 1 <= number <= len(asked):
         raise PartgenError(f"number '{text[:20]}': this job's sheet goes from 1 to {len(asked)}")
-    if row["what"] != asked[int(text) - 1].what:
+    if row["what"] != asked[number - 1].what:
         raise PartgenError(
-            f"number {text} is '{asked[int(text) - 1].what}' in this job, not "
+            f"number {number} is '{asked[number - 1].what}' in this job, not "
             f"'{row['what'][:60]}'; make the job again and fill in its as-built.csv"
         )
-    return int(text)
+    return number
 
 
 def _reading(row: Mapping[str, str], target: Target, unit: str) -> Reading:

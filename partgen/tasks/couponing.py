@@ -99,7 +99,7 @@ def coupon(plate: str, profile: str, unit: Unit, version: Version) -> Coupon:
         PartgenError: plate or profile cannot be read.
     """
     stock = _stock(plate, unit)
-    process = cutting.cutting(profile, None, Path())
+    process = cutting.cutting(profile)
     there = pieces(stock.thickness, process.kerf)
     drawing = plan(there, process, Way())
     comments = (

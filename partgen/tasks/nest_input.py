@@ -17,7 +17,7 @@ from partgen.dxf.write import Unit
 from partgen.entries.cutting import Cutting, cutting
 from partgen.entries.stock import Stock, read_stock
 from partgen.errors import PartgenError, nearest
-from partgen.fields import Reading
+from partgen.fields import Reading, whole_number
 from partgen.file_content import file_content
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
@@ -143,7 +143,7 @@ def _build(path: Path) -> Build:
 def _process(builds: Mapping[Path, Build], asked: str | None) -> Cutting:
     """Return the profile asked for, the one that all jobs share, or the usual one."""
     if asked is not None:
-        return cutting(asked, folder=Path())
+        return cutting(asked)
     found = {path: made.shop.cutting for path, made in builds.items()}
     first = next(iter(found.values()), None) or cutting(PROFILE)
     if any(other != first for other in found.values()):
@@ -248,9 +248,10 @@ def _drilled(plate: Lying, stock: Stock | None, process: Cutting) -> tuple[Lying
 
 
 def _count(text: str, name: str) -> int:
-    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:9]) <= MOST_COPIES:
-        raise PartgenError(f"--count {name}={text}: write a whole number, 1 to {MOST_COPIES}")
-    return int(text)
+    count = whole_number(text)
+    if count is None or not 1 <= count <= MOST_COPIES:
+        raise PartgenError(f"--count {name}={text[:20]}: write a whole number, 1 to {MOST_COPIES}")
+    return count
 
 
 def _named_once(plates: Sequence[Laid]) -> tuple[Laid, ...]:

@@ -280,7 +280,7 @@ def test_thickness_without_a_feed_has_no_program(tmp_path):
         ("[measures]", '[cutting]\nleadd = 3\n[measures]', "cutting.leadd: unknown key; did you mean 'lead'?"),
         ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "drill"\n[measures]', "must be 'cut', 'pilot' or 'mark'"),
         ("[measures]", '[[hole]]\nplate = "web"\nhole = "a"\npolicy = "mark"\n[measures]', "web; it has no bolt holes"),
-        ('cutting = "plasma-65a"', 'cutting = "nope.toml"', "nope.toml: No such file"),
+        ('cutting = "plasma-65a"', 'cutting = "nope.toml"', "'nope.toml': cannot be read: No such file"),
     ],
 )  # fmt: skip
 def test_wrong_entries_of_the_job_are_named(before, after, says, tmp_path):

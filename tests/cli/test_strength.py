@@ -130,4 +130,4 @@ def test_an_unknown_rule_set_is_named(tmp_path):
     path = changed(tmp_path, ('"aisc-360-16"', '"aisc-360-15"'))
     assert "did you mean 'aisc-360-16'" in run("check", path, code=2)
     path = changed(tmp_path, ('"aisc-360-16"', '"ours.toml"'))
-    assert "job.rules: 'ours.toml': No such file" in run("check", path, code=2)
+    assert "job.rules: 'ours.toml': cannot be read: No such file" in run("check", path, code=2)

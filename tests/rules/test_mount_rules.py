@@ -132,6 +132,16 @@ def test_the_dummy_spacer_leaves_room_for_the_shims():
     assert (dummy.length, dummy.outside, dummy.bore) == (pytest.approx(57.8), 30, 17)
 
 
+@pytest.mark.parametrize(
+    ("size", "hole", "bore"),
+    [("M16", "loose", 17), ("M16", 16.4, 17), ("9/16", 14.9, 14.9)],
+)
+def test_the_dummy_spacer_is_bored_close_or_as_typed_where_no_table_has_a_hole(size, hole, bore):
+    """ISO 273 has 17 mm for M16; ASME B18.2.8 has none for 9/16 in."""
+    joint = Joint(width=57, body_diameter=64, bolt=size, hole=hole)
+    assert replace(mount(), bolt=bolt(size), joint=joint).dummy.bore == bore
+
+
 def test_a_mount_of_which_nothing_more_is_told_lies_square_at_the_origin():
     bare = mount()
     assert (bare.faces, bare.seen((3.0, 4.0)), bare.rail_edge) == ((-29, 29), (3, 4), (0, 0))

@@ -102,8 +102,9 @@ def test_the_least_shelf_below_and_above(edges, shelves):
 @pytest.mark.parametrize(("start", "shelf"), [(-60, 13), (-40, None)])
 @pytest.mark.parametrize("fall", [0.5, -0.05])
 def test_an_edge_across_a_kick_counts_if_three_of_five_places_agree(hand, back, start, shelf, fall):
-    """100 long: of its places 5, 27.5, 50, 72.5 and 95 mm along, three or two lie before the kick."""
-    stations = sorted([(-300 * hand, 0), (0, 0), (300 * hand, -300 * fall)])
+    """100 long: of its places 5, 27.5, 50, 72.5 and 95 mm along, three or two lie between the kicks."""
+    bends = [(-361, -300 * fall), (-61, 0), (0, 0), (300, -300 * fall)]
+    stations = sorted((x * hand, y) for x, y in bends)
     ends = [(start * hand, 13), ((start + 100) * hand, 13)]
     low, _ = on([*(ends[::-1] if back else ends), (900, 700)], rail(stations)).shelves
     assert low == pytest.approx(shelf)

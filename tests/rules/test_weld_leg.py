@@ -76,6 +76,10 @@ def test_leg_turns_at_both_limits(tmp_path, what, leg, least, most):
     assert [f.status for f in mine] == [least, most]
     assert [f.required for f in mine] == pytest.approx([3, 4])
     assert [f.measured for f in mine] == pytest.approx([leg, leg])
+    assert [f.margin for f in mine] == pytest.approx([leg - 3, 4 - leg])
+    said = ["a larger leg for this thickness", "a smaller leg, or the edge is built out"]
+    warned = [f.status is Status.WARN for f in mine]
+    assert [f.note for f in mine] == [s if w else "" for s, w in zip(said, warned, strict=True)]
 
 
 def test_an_edge_that_stands_has_no_largest_leg(tmp_path):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -50,6 +51,12 @@ class Reading:
     typed: dict[str, Any] = field(default_factory=dict)
     numbers: set[str] = field(default_factory=set)
 
+    @cached_property
+    def bare(self) -> dict[str, float]:
+        """The measures as bare numbers, as expressions take them [the unit]."""
+        factor = per_unit(self.unit)
+        return {name: mm / factor for name, mm in self.measures.items()}
+
     def length(self, value: Any) -> float:
         """Return a length, or an expression of measures [mm].
 
@@ -58,15 +65,14 @@ class Reading:
         """
         if isinstance(value, Millimetres):
             return float(value)
-        if isinstance(value, str) and value.strip() in {*self.measures, *self.broken}:
-            raise MeasureError(f"'{value}' is a measure; to use it write '= {value.strip()}'")
+        name = value.strip() if isinstance(value, str) else None
+        if name in self.measures or name in self.broken:
+            raise MeasureError(f"'{value}' is a measure; to use it write '= {name}'")
         if not is_expression(value):
             return parse_length(value, self.unit)
         if names_in(value) & self.broken:
             return 1.0
-        factor = per_unit(self.unit)
-        result = evaluate(value, {name: mm / factor for name, mm in self.measures.items()})
-        return parse_length(result, self.unit)
+        return parse_length(evaluate(value, self.bare), self.unit)
 
     def count(self, value: str) -> float:
         """Return the value of an expression of measures that counts something, and has no unit.

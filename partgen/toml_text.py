@@ -12,6 +12,9 @@ _PLACE = re.compile(r" ?\(at (?:line (\d+), column \d+|end of document)\)")
 _COMMA = re.compile(r"=\s*-?\d+,\d+\s*(#.*)?$")
 _BARE_POINT = re.compile(r"[=\[,\s]-?\.\d")
 _TWICE = ("Cannot overwrite a value", "Cannot declare", "Cannot mutate")
+_DEEPEST = 50  # names in a row, a.b.c; the reader's time grows with their square
+_KEY = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_DEEP = re.compile(rf"(?<![A-Za-z0-9_-]){_KEY}(?:[ \t]*+\.[ \t]*+{_KEY}){{{_DEEPEST}}}")
 _LONGEST = 60  # characters of the line that are shown
 
 
@@ -35,6 +38,13 @@ def toml_data(content: bytes, name: str) -> dict[str, Any]:
         text = content.decode("utf-8")
     except UnicodeDecodeError:
         raise PartgenError(f"{name}: not UTF-8 text; save it as plain text, UTF-8") from None
+    deep = _DEEP.search(text)
+    if deep is not None:
+        line = text.count("\n", 0, deep.start()) + 1
+        raise PartgenError(
+            f"{name}: line {line}, '{one_line(deep[0])[:_LONGEST]}': more than {_DEEPEST} names "
+            "with points between them; write a key below the head of its table"
+        )
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:

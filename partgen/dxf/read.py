@@ -21,7 +21,7 @@ from partgen.dxf.tags import COMPENSATED, HELD, NOMINAL, UNIT_COMMENT, DxfError,
 from partgen.errors import PartgenError
 from partgen.geometry.outline import Outline
 from partgen.measure import per_unit
-from partgen.plates.plate import Mark, MarkKind
+from partgen.plates.plate import MOST_OPENINGS, Mark, MarkKind
 
 OUTSIDE = "OUTSIDE_CUT"
 INSIDE = "INSIDE_CUT"
@@ -42,6 +42,7 @@ _MM = {
     6: 1000.0,
     14: 100.0,
 }  # $INSUNITS
+MOST_LOOPS, MOST_ROUND = 10_000, 200  # outlines of a drawing, and larger ones round one of them
 Piece = tuple[Outline, ...]  # openings first, the outside edge last
 
 
@@ -132,16 +133,25 @@ def _read(
             raise DxfError("kerf is compensated in this file already; take the nominal one")
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
         paths = [path for e in cut if (path := path_of(e, scale)) is not None]
+        _refuse_many(sum(path.closed for path in paths), "closed outlines", MOST_LOOPS)
         gap = gap_said(tags.comments, HELD)
         loops = join([held.path for held in closed_across(paths, gap)] if gap else paths)
         if not loops:
             raise DxfError(
                 "nothing to cut: no line, arc, circle or polyline on a layer that is cut"
             )
-        return _pieces(loops), _own_comments(tags.comments)
+        _refuse_many(len(loops), "closed outlines", MOST_LOOPS)
+        pieces = _pieces(loops)
+        _refuse_many(max(map(len, pieces)) - 1, "openings in one outside edge", MOST_OPENINGS)
+        return pieces, _own_comments(tags.comments)
     except PartgenError as error:
         name = "".join(c if c.isprintable() else "?" for c in where)
         raise DxfError([f"{name}: {problem}" for problem in error.problems]) from None
+
+
+def _refuse_many(count: int, what: str, most: int) -> None:
+    if count > most:
+        raise DxfError(f"{count} {what}; at most {most}: save the drawing in several files")
 
 
 def _own_comments(comments: Iterable[str]) -> tuple[str, ...]:
@@ -192,6 +202,7 @@ def _pieces(loops: list[Loop]) -> list[Piece]:
     parent: dict[int, int] = {}
     for k in order:
         larger = [int(j) for j in tree.query(inner[k]) if rank[int(j)] < rank[k]]
+        _refuse_many(len(larger), f"larger outlines round {loops[k].label}", MOST_ROUND)
         around = [j for j in larger if _lies_in(loops, inner, outer, k, j)]
         depth[k] = len(around)
         if around:

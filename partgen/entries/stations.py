@@ -30,10 +30,12 @@ def read_csv(data: bytes, reading: Reading) -> tuple[Station, ...]:
         for number, line in enumerate(text.splitlines(), 1)
         if line.strip() and not line.lstrip().startswith("#")
     ]
+    if len(lines) > MOST + 1:  # one may be of words
+        raise MeasureError(f"has {len(lines)} stations; at most {MOST}")
     mark = next((m for m in ";\t" if any(m in line for _, line in lines)), ",")
     found: list[Station] = []
     for number, line in lines:
-        cells = [cell.strip() for cell in next(csv.reader([line], delimiter=mark))]
+        cells = _cells(line, mark, number)
         while cells and not cells[-1]:
             cells.pop()
         if not found and not any(c.isdigit() for c in line):
@@ -42,6 +44,13 @@ def read_csv(data: bytes, reading: Reading) -> tuple[Station, ...]:
     if len(found) > MOST:
         raise MeasureError(f"has {len(found)} stations; at most {MOST}")
     return tuple(found)
+
+
+def _cells(line: str, mark: str, number: int) -> list[str]:
+    try:
+        return [cell.strip() for cell in next(csv.reader([line], delimiter=mark))]
+    except csv.Error as error:  # a cell of 131,072 characters and more
+        raise MeasureError(f"line {number} cannot be read as CSV: {error}") from None
 
 
 def _station(cells: list[str], number: int, reading: Reading) -> Station:

@@ -204,7 +204,8 @@ class Outline:
             return False
         return any(
             all(_near(a, b, tolerance) for a, b in zip(mine, theirs[k:] + theirs[:k], strict=True))
-            for k in range(len(mine))
+            for k, first in enumerate(theirs)
+            if _near(mine[0], first, tolerance)
         )
 
     def _refuse_crossing(self) -> None:

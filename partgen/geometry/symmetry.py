@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import atan2, degrees, dist
 
+import numpy as np
+
 from partgen.geometry.outline import SAME, Outline, cos_sin
 from partgen.geometry.segment import Point
 
@@ -46,10 +48,21 @@ def _placements(
         yield from _disc_placements(here, there, mine[-1].centroid, theirs[-1].centroid)
         return
     first = odd.segments[0]
-    for target in (s for o in theirs if o.circle_of is None for s in o.segments):
-        if abs(target.chord - first.chord) <= SAME and abs(target.bulge - first.bulge) <= SAME:
+    for other in (o for o in theirs if len(o.segments) == len(odd.segments)):
+        for k in _beginnings(odd, other):
+            target = other.segments[k]
             turn = _heading(target.start, target.end) - _heading(first.start, first.end)
             yield degrees(turn), first.start, target.start
+
+
+def _beginnings(mine: Outline, theirs: Outline) -> Iterator[int]:
+    """Yield each segment of ``theirs`` from which on chords and bulges are those of ``mine``."""
+    here, there = (np.array([(s.chord, s.bulge) for s in o.segments]) for o in (mine, theirs))
+    twice = np.concatenate([there, there])
+    for k in range(len(there)):
+        away = np.abs(twice[k : k + len(here)] - here)
+        if away[0].max() <= SAME and away.max() <= 30 * SAME:  # whoever is to meet within 10
+            yield k
 
 
 def _disc_placements(

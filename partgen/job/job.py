@@ -38,6 +38,8 @@ from partgen.shop import Shop
 from partgen.toml_text import toml_data
 
 MOST_PARTS = 1_000
+MOST_SHEETS = 300  # kinds, offcuts among them; all are tried
+MOST_NETS = 10
 NAMED = ("rail", "joint", "net")  # tables that stand under a name, [rail.NAME]
 
 
@@ -68,7 +70,7 @@ class JobFile(Entry):
     rail: dict[Name, Rail] = Field(default={}, max_length=MOST_PARTS)
     joint: dict[Name, Joint] = Field(default={}, max_length=MOST_PARTS)
     part: list[dict[str, Any]] = Field(min_length=1, max_length=MOST_PARTS)
-    sheet: list[SheetEntry] = Field(default=[], max_length=MOST_PARTS)
+    sheet: list[SheetEntry] = Field(default=[], max_length=MOST_SHEETS)
     hole: list[HolePolicy] = Field(default=[], max_length=MOST_PARTS)
     accept: list[Accept] = Field(default=[], max_length=MOST_PARTS)
     linkage: LinkageEntry | None = None
@@ -77,7 +79,7 @@ class JobFile(Entry):
     box: list[Box] = Field(default=[], max_length=MOST_PARTS)
     room: list[Room] = Field(default=[], max_length=MOST_PARTS)
     prices: Prices = Prices()
-    net: dict[Name, Net] = Field(default={}, max_length=MOST_PARTS)
+    net: dict[Name, Net] = Field(default={}, max_length=MOST_NETS)
 
 
 @dataclass(frozen=True)

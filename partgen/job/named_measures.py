@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from contextlib import suppress
+from graphlib import CycleError, TopologicalSorter
 from typing import Any
 
 from partgen.errors import MeasureError, nearest
@@ -43,16 +45,17 @@ def read_measures(data: dict[str, Any], changes: Mapping[str, str]) -> tuple[Rea
 
 
 def _in_order(raw: dict[str, Any]) -> list[str]:
-    """Return the names so that each follows those it uses, plain lengths first."""
-    order: dict[str, None] = dict.fromkeys(n for n, v in raw.items() if not is_expression(v))
-    waiting = {n: v for n, v in raw.items() if n not in order}
-    while waiting:
-        ready = [n for n, v in waiting.items() if not (_uses(v) & (waiting.keys() - {n}))] or list(
-            waiting
-        )
+    """Return the names so that each follows those it uses, plain lengths first, circles last."""
+    sorter: TopologicalSorter[str] = TopologicalSorter()
+    for name, value in sorted(raw.items(), key=lambda item: is_expression(item[1])):
+        sorter.add(name, *sorted((_uses(value) & raw.keys()) - {name}))
+    with suppress(CycleError):  # what is not in the circle still comes in order
+        sorter.prepare()
+    order: dict[str, None] = {}
+    while ready := sorter.get_ready():
         order |= dict.fromkeys(ready)
-        waiting = {n: v for n, v in waiting.items() if n not in order}
-    return list(order)
+        sorter.done(*ready)
+    return [*order, *(name for name in raw if name not in order)]
 
 
 def _uses(value: Any) -> set[str]:

@@ -25,6 +25,7 @@ from partgen.reference.bolt import Bolt
 from partgen.reference.material import Material
 
 Hand = Literal["left", "right", "same"]
+MOST_OPENINGS = 3000  # in one plate; the rules look at pairs of them
 MarkKind = Literal["scribe", "drill", "bend"]
 
 
@@ -135,9 +136,15 @@ class Plate:
         """Refuse openings that leave the plate or meet each other.
 
         Raises:
-            GeometryError: naming the opening and the plate.
+            GeometryError: naming the opening and the plate; or there are too many.
         """
+        if len(self.named_openings) > MOST_OPENINGS:
+            raise GeometryError(
+                f"{self.label}: {len(self.named_openings)} openings; at most {MOST_OPENINGS} in "
+                "one plate: leave some out, or make it of two"
+            )
         whole = self.outline.polygon("outside")
+        shapely.prepare(whole)
         views = [(name, o, o.polygon("inside")) for name, o in self.named_openings]
         for name, opening, view in views:
             if not whole.contains(view) or _touch(
@@ -149,10 +156,10 @@ class Plate:
                     f"is at {point_text(opening.centroid)}, the plate's box goes from "
                     f"{point_text((x0, y0))[:-3]} to {point_text((x1, y1))}"
                 )
-        for k, (name, opening, view) in enumerate(views):
-            for other, near, second in views[k + 1 :]:
-                if view.intersects(second) or _touch(opening, near, view.distance(second)):
-                    raise GeometryError(f"{self.label}: {name} and {other} meet; move one of them")
+        for k, j in _close([view for _, _, view in views]):
+            (name, opening, view), (other, near, second) = views[k], views[j]
+            if view.intersects(second) or _touch(opening, near, view.distance(second)):
+                raise GeometryError(f"{self.label}: {name} and {other} meet; move one of them")
 
     @property
     def key(self) -> str:
@@ -248,6 +255,15 @@ class Plate:
         other = self.mirrored()
         mine, theirs = ([(m.kind, m.path) for m in p.marks] for p in (self, other))
         return congruent(self.outlines, other.outlines, mine, theirs)
+
+
+def _close(views: list[shapely.Polygon]) -> list[tuple[int, int]]:
+    """Return each pair of views, by their numbers, that may belong to outlines that meet."""
+    if len(views) < 2:
+        return []
+    tree = shapely.STRtree(views)
+    pairs = tree.query(views, predicate="dwithin", distance=4 * CHORD_ERROR).T.tolist()
+    return sorted((k, j) for k, j in pairs if k < j)
 
 
 def _touch(a: Outline, b: Outline, seen: float) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import islice, product
 from math import ceil, fsum, prod
 
 from partgen.layout import Layout, LayoutError, Piece, Placement, Sheet, lay_out
@@ -66,8 +66,8 @@ def chosen(
 
     need, count = fsum(p.area * p.count for p in pieces), sum(p.count for p in pieces)
     most, steps = MOST if count <= MANY else MOST_LARGE, STEPS if count <= FEW else 0
-    kinds = [[s for s in ranked if s in option or s.name in begun] for option in _options(ranked)]
-    best, option = _least([o for o in kinds[:most] if _area(o) >= need], price, is_late)
+    kinds = [_with(begun, option, ranked) for option in islice(_options(ranked), most)]
+    best, option = _least([o for o in kinds if _area(o) >= need], price, is_late)
     if best is None:
         return list(sheets)
     if not begun and not is_late():
@@ -110,6 +110,12 @@ def _options(ranked: list[Sheet]) -> Iterator[list[Sheet]]:
         yield ranked[:k]
     for sheet in ranked[1:]:
         yield [sheet]
+
+
+def _with(begun: set[str], option: list[Sheet], ranked: list[Sheet]) -> list[Sheet]:
+    """Return the sheets of an option and those begun, in the order of ``ranked``."""
+    names = begun | {s.name for s in option}
+    return [s for s in ranked if s.name in names]
 
 
 def _racks(

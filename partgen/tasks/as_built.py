@@ -98,6 +98,14 @@ def compared(job_file: Path, sheet: Path) -> AsBuilt:
 
 
 def _rows(sheet: Path, unit: str) -> Iterator[tuple[int, Mapping[str, str]]]:
+    """Yield number and cells of each line, or refuse what no CSV file can hold."""
+    try:
+        yield from _cells(sheet, unit)
+    except csv.Error as error:  # a cell of 131,072 characters and more
+        raise PartgenError(f"{sheet}: cannot be read as CSV: {error}") from None
+
+
+def _cells(sheet: Path, unit: str) -> Iterator[tuple[int, Mapping[str, str]]]:
     """Yield number and cells of each line; also as a spreadsheet writes it, with semicolons."""
     try:
         text = file_content(sheet, kind="as-built sheet").decode("utf-8-sig")

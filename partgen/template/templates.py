@@ -13,6 +13,8 @@ from partgen.template.paper import Paper
 from partgen.template.pdf import Pages
 from partgen.template.plate_pages import LONGEST, PlatePages, draw, plate_pages
 
+MOST_PAGES = 500  # of one file
+
 
 @dataclass(frozen=True)
 class Templates:
@@ -41,14 +43,20 @@ def templates(
         stopped: a rule stops the job; every page says so.
 
     Raises:
-        PartgenError: no such plate, or one larger than a template can be.
+        PartgenError: no such plate, one larger than a template can be, or too many pages.
     """
     plates = chosen(build.plates, wanted)
     large = [p.label for p in plates if max(_extent(p)) > LONGEST]
     if large:
         limit = f"larger than {LONGEST:g} mm; leave it out by naming the others"
         raise PartgenError([f"{label}: {limit}" for label in large])
-    laid = [plate_pages(plate, build, paper) for plate in plates]
+    laid: list[PlatePages] = []
+    for plate in plates:
+        laid.append(plate_pages(plate, build, paper))
+        if sum(len(entry.tiling.tiles) for entry in laid) > MOST_PAGES:
+            raise PartgenError(
+                f"more than {MOST_PAGES} pages; name the plates that you want, as {plate.key}"
+            )
     pages = Pages(f"{build.job.name}: templates, full size")
     for entry in laid:
         draw(pages, entry, build, STOPPED if stopped else "")

@@ -29,6 +29,38 @@ def job(parts=1, w=100, h=60, count=1, sheet=(1250, 2500)):
     return HEAD + plates + SHEET.format(w=sheet[0], h=sheet[1])
 
 
+def pattern(times):
+    """Return a plate with 236 bolt holes for each time."""
+    one = '{{shape = "rectangle", bolt = "M10", at = [4500, 4500], size = [{0}, {0}], count = 60, along = 60}}'
+    rows = ", ".join(one.format(8000 - 100 * k) for k in range(times))
+    return HEAD + PLATE.format(k=1, w=9000, h=9000, count=1) + f"bolts = [{rows}]\n"
+
+
+def chain(links):
+    """Return measures that use each other, the first one last."""
+    uses = " + ".join(["0 * m{0}"] * 15)
+    rows = [f'm{k} = "= 1 + {uses.format(k + 1)}"\n' for k in range(links)]
+    return (
+        HEAD
+        + "[measures]\n"
+        + "".join(rows)
+        + f"m{links} = 1\n"
+        + PLATE.format(k=1, w=90, h=60, count=1)
+    )
+
+
+def sheets(kinds):
+    return job() + "".join(SHEET.format(w=300 + k, h=2500) for k in range(kinds))
+
+
+def circles(count):
+    rows = "".join(
+        f"0\nCIRCLE\n8\n0\n10\n{10 * (k % 300)}\n20\n{10 * (k // 300)}\n40\n3\n"
+        for k in range(count)
+    )
+    return "0\nSECTION\n2\nENTITIES\n" + rows + "0\nENDSEC\n0\nEOF\n"
+
+
 # name: arguments, text of j.toml, exit status, words of the one line
 HOSTILE = {
     "counts": (["make", "j.toml"], job(1000, count=10_000), 2, "at most 2000"),
@@ -42,6 +74,13 @@ HOSTILE = {
     "seconds": (["make", "j.toml", "--seconds", "1e300"], job(), 2, "up to 86400"),
     "sweep": (["adjust", "j.toml", "--sweep", "w=1..100000:0.000000001"],
               job() + "[measures]\nw = 1\n", 2, "widen the step"),
+    "holes": (["check", "j.toml"], pattern(20), 2, "4720 openings; at most 3000"),
+    "chain": (["check", "j.toml"], chain(900), 0, ""),
+    "key": (["check", "j.toml"], HEAD + ".".join(["a"] * 400_000) + " = 1", 2, "more than 50 names"),
+    "kinds": (["make", "j.toml"], sheets(1000), 2, "more than 300 entries"),
+    "pages": (["template", "j.toml"], job(200, w=1000, h=1000), 2, "more than 500 pages"),
+    "cell": (["measure", "j.toml", "--as-built", "long.csv"], job(), 2, "cannot be read as CSV"),
+    "drawing": (["nest", "--sheet", "1250x2500", "--file-unit", "mm", "a.dxf"], "", 2, "at most 10000"),
     "cope": (["cope", "--tube", "100 m", "--onto", "100 m", "--angle", "0.001"], "", 2, ""),
 }  # fmt: skip
 
@@ -56,6 +95,9 @@ def bounded():
 def test_hostile_input_is_answered_in_bounds(name, tmp_path):
     args, text, status, words = HOSTILE[name]
     (tmp_path / "j.toml").write_text(text)
+    (tmp_path / "a.dxf").write_text(circles(12_000) if "a.dxf" in args else "")
+    head = "number,what,target mm,measured\n"
+    (tmp_path / "long.csv").write_text(head + "9" * 200_000 + ",a,1,1\n")
     (tmp_path / "zero.toml").symlink_to("/dev/zero")
     done = subprocess.run(
         [sys.executable, "-m", "partgen", *args],

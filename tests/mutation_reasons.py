@@ -130,4 +130,11 @@ REASONS: dict[str, dict[str, str]] = {
         "_along: int(abs(s.sweep) // (pi / 2)) + 1 -> int(abs(s.sweep) // (pi / 2)) + 2": "more pieces "
         "are as exact",
     },
+    "partgen/strength/weld_line.py": {
+        "_first: not s.bulge -> False": "a line has radius 0, and its middle for a centre",
+        "WeldLine.out_of_plane: root <= 1e-09 * max(ix * iy, 1e-12) -> "
+        "root < 1e-09 * max(ix * iy, 1e-12)": "a tolerance",
+        "WeldLine._on_one_line: abs(about) > 1e-09 * max(abs(mx), abs(my), 1e-12) -> "
+        "abs(about) >= 1e-09 * max(abs(mx), abs(my), 1e-12)": "a tolerance",
+    },
 }

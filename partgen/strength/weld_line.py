@@ -86,14 +86,9 @@ class WeldLine:
         Args:
             force: components [N].
             at: where it acts [mm].
-
-        Raises:
-            GeometryError: the moment cannot be carried, all weld lies in one point.
         """
         cx, cy = self.centroid
         moment = (at[0] - cx) * force[1] - (at[1] - cy) * force[0]
-        if self.polar <= 0:
-            raise GeometryError("the weld path has no extent to carry a moment")
         share = (force[0] / self.length, force[1] / self.length)
         twist = moment / self.polar
         return max(

@@ -44,6 +44,11 @@ def test_an_ear_of_a36():
     assert min(net, shear, bearing) == shear
 
 
+@pytest.mark.parametrize(("edge", "force"), [(7.0, 2 * 1 * 5 * 0.6 * 400), (6.0, 0), (4.5, 0)])
+def test_an_edge_nearer_than_the_bolts_own_radius_shears_at_once(edge, force):
+    assert two_planes(edge, 12, 5, 400) == pytest.approx(force)
+
+
 def test_gross_yield_and_net_rupture_reductions():
     """AISC 360 D2: phi 0.90 and 0.75, omega 1.67 and 2.00."""
     gross, net = gross_yield(50, 6, 355), net_rupture(50, 17, 6, 470)

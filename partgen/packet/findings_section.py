@@ -1,11 +1,12 @@
 """The findings on the page: failures first, each with the picture of where; passes folded away.
 
-What passes is one line for each rule and plate, its least margin; every one of them is in
-``findings.csv`` and ``job.json``.
+What passes is one line for each rule and plate, its least margin, and so is what a rule says of one
+plate more than ``MOST_ALIKE`` times; every finding is in ``findings.csv`` and ``job.json``.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from math import inf
 
@@ -18,6 +19,7 @@ from partgen.packet.where import finding_picture
 from partgen.rules.finding import Finding, Status
 
 ALL = "Every finding one by one is in findings.csv and job.json."
+MOST_ALIKE = 12  # findings of one rule on one plate that are shown one by one
 WIDTH, MOUNT_WIDTH = 75.0, 120.0  # mm, of the picture of a plate's finding, of a mount's
 HEAD = ("rule", "plate", "passed", "tightest at", "measured", "required", "margin", "source")
 
@@ -28,9 +30,14 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
     in_order = ordered(findings)
     cards: list[Html] = []
     drawn: set[str] = set()
+    seen = Counter[str]()
     for f in in_order:
         if f.status is not Status.PASS or f.accepted:
-            cards.append(_card(f, build, drawn))
+            kind = f"{MARKS[f.status]}: {f.rule}, {f.plate}"
+            seen[kind] += 1
+            if seen[kind] <= MOST_ALIKE:
+                cards.append(_card(f, build, drawn))
+    more = [f"{kind}: {n - MOST_ALIKE} more like it." for kind, n in seen.items() if n > MOST_ALIKE]
     passed = [f for f in in_order if f.status is Status.PASS and not f.accepted]
     rows = [_row(alike, unit) for alike in grouped(passed)]
     return section(
@@ -40,6 +47,8 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
             "p", f"{counts(findings)}. {build.shop.rule_set.title}. Lengths in {UNIT_WORDS[unit]}."
         ),
         *cards,
+        *(tag("p", line) for line in more),
+        *([tag("p", ALL)] if more else []),
         *([_folded(rows, len(passed))] if rows else []),
     )
 

@@ -8,7 +8,7 @@ in an edge of more than ``MANY`` lines and arcs, necks wider than ``WIDE`` times
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import dist, inf
 
 import numpy as np
@@ -58,13 +58,15 @@ def neck(outline: Outline, widest: float = inf) -> tuple[float, Point, Point] | 
         widest: width from which on none is looked for [mm].
     """
     segments, inside, best, least = outline.segments, None, None, widest
+    corners = np.array([s.start for s in segments])
     for i, j, apart in _pairs(outline):
         if apart >= least:
             break
         width, p, q = _nearest(segments[i], segments[j])
         if width <= SAME or width >= least:
             continue
-        if _leads_away(outline, p, q) and _leads_away(outline, q, p):
+        from_p, from_q = (_leaving(at, corners, segments) for at in (p, q))
+        if _leads_away(from_p, p, q) and _leads_away(from_q, q, p):
             inside = inside or outline.polygon("outside").buffer(0.02)
             if inside.covers(shapely.LineString([p, q])):
                 best, least = (width, p, q), width
@@ -92,13 +94,18 @@ def _nearest(a: Segment, b: Segment) -> tuple[float, Point, Point]:
     return width, p, q
 
 
-def _leads_away(outline: Outline, p: Point, q: Point) -> bool:
+def _leaving(p: Point, corners: np.ndarray, segments: Sequence[Segment]) -> list[Segment]:
+    """Return the edges that begin or end at ``p``, each as it leaves it."""
+    away = np.hypot(*(corners - p).T)
+    at = [int(k) for k in np.flatnonzero(away <= SAME)]
+    return [s for k in at for s in (segments[k], segments[k - 1].reversed())]
+
+
+def _leads_away(edges: Sequence[Segment], p: Point, q: Point) -> bool:
     """Tell whether no edge that begins or ends at ``p`` leads towards ``q``, nearest to it there.
 
     Between its ends, an edge is square to the way to its nearest point.
     """
     reach = dist(p, q)
     ux, uy = (q[0] - p[0]) / reach, (q[1] - p[1]) / reach
-    edges = [s for s in outline.segments if dist(s.start, p) <= SAME]
-    edges += [s.reversed() for s in outline.segments if dist(s.end, p) <= SAME]
     return all(x * ux + y * uy <= CREEP for x, y in (s.direction(0.0) for s in edges))

@@ -7,7 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from partgen.job.build import build
+from partgen.job.job import load_job
 from partgen.packet.finding_text import figures, findings_list, limit, ordered
+from partgen.packet.findings_section import findings_section
 from partgen.packet.page import FILE
 from partgen.rules.finding import Finding, Status
 from partgen.tasks.making import make
@@ -278,3 +281,28 @@ def test_the_list_of_findings_is_in_inches_for_a_job_in_inches():
     assert [first[k] for k in ("measured", "limit", "required", "margin", "unit", "note")] == [
         "0.5", "at least", "0.75", "-0.25", "in", "move it 1 in"]  # fmt: skip
     assert [second[k] for k in ("measured", "limit", "margin", "unit")] == ["12.0", "at most", "8.0", "deg"]  # fmt: skip
+
+
+def test_what_a_rule_says_again_and_again_of_one_plate_is_summed_up():
+    """Thirty alike are twelve and a line; another plate's and another verdict's stand for themselves."""
+    made = build(load_job(BUGGY))
+    plate = made.plates[0].key
+
+    def alike(rule, status, count):
+        return [
+            Finding(rule=rule, plate=plate, where=f"hole {k}", status=status, source="test")
+            for k in range(count)
+        ]
+
+    found = [
+        *alike("web", Status.FAIL, 30),
+        *alike("web", Status.WARN, 13),
+        *alike("neck", Status.WARN, 12),
+    ]
+    shown = Sections(findings_section(made, found).encode("utf-8"))
+    assert shown.tags.count("article") == 12 + 12 + 12
+    words = shown.words["findings"]
+    assert f"FAIL: web, {plate}: 18 more like it." in words
+    assert f"WARN: web, {plate}: 1 more like it." in words
+    assert words.count("more like it") == 2
+    assert "findings.csv" in words

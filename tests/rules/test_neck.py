@@ -123,13 +123,20 @@ def test_a_hollow_between_two_tips_is_no_edge_side_by_side():
     assert sorted([p, q]) == [pytest.approx((60, 30)), pytest.approx((60, 40))]
 
 
+def leads_away(outline, p, q):
+    """Look at every edge for those that begin or end at a place."""
+    edges = [s for s in outline.segments if hypot(s.x0 - p[0], s.y0 - p[1]) < 1e-6]
+    edges += [s.reversed() for s in outline.segments if hypot(s.x1 - p[0], s.y1 - p[1]) < 1e-6]
+    return neck._leads_away(edges, p, q)
+
+
 def brute_force(outline):
     """Every pair of segments, one by one, as the rule's words say."""
     inside = outline.polygon("outside").buffer(0.02)
     found = []
     for a, b in combinations(outline.segments, 2):
         width, p, q = closest(a, b)
-        away = width > 1e-6 and neck._leads_away(outline, p, q) and neck._leads_away(outline, q, p)
+        away = width > 1e-6 and leads_away(outline, p, q) and leads_away(outline, q, p)
         if away and inside.covers(shapely.LineString([p, q])):
             found.append(width)
     return min(found, default=None)

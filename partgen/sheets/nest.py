@@ -20,18 +20,26 @@ from partgen.sheets.searching import Searching
 from partgen.sheets.stock_choice import chosen, cost_of
 
 MOST_PIECES, MOST_SHAPES = 2_000, 300  # of one run: half a minute and half a gigabyte
+MOST_EDGES = 30_000  # lines and arcs of all shapes; a link-mount plate has 20
 
 
-def refuse_too_many(pieces: int, shapes: int) -> None:
+def refuse_too_many(plates: Sequence[Plate] | Sequence[Piece]) -> None:
     """Refuse more plates than can be laid out, drawn and read back in good time.
 
     Raises:
-        LayoutError: there are too many.
+        LayoutError: there are too many, or too many lines and arcs in them.
     """
+    pieces, shapes = sum(p.count for p in plates), len(plates)
     if pieces > MOST_PIECES or shapes > MOST_SHAPES:
         raise LayoutError(
             f"{pieces} plates of {shapes} shapes to lay out; at most {MOST_PIECES} of "
             f"{MOST_SHAPES} in one run: set a lower count, or make the parts in several runs"
+        )
+    edges = sum(len(outline.segments) for p in plates for outline in p.outlines)
+    if edges > MOST_EDGES:
+        raise LayoutError(
+            f"{shapes} shapes of {edges} lines and arcs to lay out; at most {MOST_EDGES} "
+            "in one run: make the parts in several runs"
         )
 
 
@@ -212,7 +220,7 @@ def nest_job(build: Build, searching: Searching | None = None) -> list[Nest]:
     unit, process, whole = build.job.unit, build.shop.cutting, (searching or Searching()).begin()
     count = sum(plate.count for plate in build.plates)
     try:
-        refuse_too_many(count, len(build.plates))
+        refuse_too_many(build.plates)
     except LayoutError as error:
         raise PartgenError(f"{build.job.path.name}: {error}") from None
     for stock in sorted(groups):

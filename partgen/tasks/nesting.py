@@ -174,7 +174,7 @@ def _nests(
     for laid in plates:
         groups.setdefault(laid.stock, []).append(laid)
     count, searching = sum(laid.piece.count for laid in plates), searching.begin()
-    refuse_too_many(count, len(plates))
+    refuse_too_many([laid.piece for laid in plates])
     found: list[Nest] = []
     problems: list[str] = []
     for stock in sorted((s for s in groups if s), key=lambda s: s) + [None] * (None in groups):

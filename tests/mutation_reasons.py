@@ -132,6 +132,8 @@ REASONS: dict[str, dict[str, str]] = {
     },
     "partgen/strength/weld_line.py": {
         "_first: not s.bulge -> False": "a line has radius 0, and its middle for a centre",
+        "_first: s.sweep > 0 -> s.sweep >= 0": "lines are passed over before",
+        "_second: s.sweep > 0 -> s.sweep >= 0": "lines are passed over before",
         "WeldLine.out_of_plane: root <= 1e-09 * max(ix * iy, 1e-12) -> "
         "root < 1e-09 * max(ix * iy, 1e-12)": "a tolerance",
         "WeldLine._on_one_line: abs(about) > 1e-09 * max(abs(mx), abs(my), 1e-12) -> "

@@ -94,13 +94,19 @@ def test_ears_that_run_into_each_other_fail_with_both_names_and_the_overlap(
     assert only in rules.check(built)
 
 
-def test_the_place_is_told_in_the_plates_own_drawing(tmp_path):
-    """The plate lies elsewhere: x -115 to -60, y 32 to 34.5 of it are doubly taken."""
-    there = 'hands = "left"\nspace = [{{ assembly = "box", at = [500, 70, 9], lies = "flat-along" }}]\npoints'
-    text = JOB.replace('hands = "left"\npoints', there)
-    built = made(tmp_path, text.format(stands="at = [-70, 37]", hands="left"))
-    (only,) = shared_space.check(built)
-    assert only.where.endswith("at (-87.5, 33.2) mm")
+def test_a_footprint_is_in_the_plates_own_drawing_wherever_both_are(tmp_path):
+    """The stub covers 90 x 10 mm about (150, 20)."""
+    _, built = found(tmp_path, "at = [150, 20]")
+    (groups,) = standing(built).values()
+    (stub,), plate = groups[1].solids, groups[1].carrier
+
+    def moved(solid):
+        x, y, z = solid.frame.origin
+        return replace(solid, frame=replace(solid.frame, origin=(x + 500, y - 70, z + 9)))
+
+    for solid, carrier in ((stub, plate), (moved(stub), moved(plate))):
+        box = shared_space._footprint(solid, carrier).bounds
+        assert box == pytest.approx((105, 15, 195, 25))
 
 
 def test_openings_in_an_ear_take_nothing_from_its_footprint(tmp_path):

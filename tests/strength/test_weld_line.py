@@ -2,7 +2,7 @@
 numerical integration.
 """
 
-from math import hypot, pi
+from math import cos, hypot, pi, sin
 
 import numpy as np
 import pytest
@@ -180,3 +180,30 @@ def test_a_straight_weld_bends_one_way_only():
         weld.out_of_plane(0, (0, 100.0))
     with pytest.raises(GeometryError, match="no length"):
         WeldLine(())
+
+
+@pytest.mark.parametrize("slant", [0.11, -0.7, 2.03])
+@pytest.mark.parametrize("moment", [1200.0, -3.1e6])
+@pytest.mark.parametrize("through", [(0, 60), (0, 30, 60), (60, 41, 0)])
+def test_a_slanted_straight_weld_bends_square_to_itself(moment, through, slant):
+    """Force over length and 6 M / L^2 for a weld of 60 mm, in one piece or two."""
+    ux, uy = cos(slant), sin(slant)
+    weld = WeldLine.through([(30 + t * ux, 45 + t * uy) for t in through])
+    square = (moment * uy, -moment * ux)
+    peak = weld.out_of_plane(9.0 * weld.length, square)
+    assert peak == pytest.approx(9.0 + 6 * abs(moment) / weld.length**2)
+    about = (square[0] + 1e-5 * moment * ux, square[1] + 1e-5 * moment * uy)
+    with pytest.raises(GeometryError, match="about its own line"):
+        weld.out_of_plane(0.0, about)
+
+
+@pytest.mark.parametrize("tip", [(104, 96), (110, 98)])
+def test_an_almost_straight_weld_is_no_straight_one(tip):
+    """A slender hook at 45 degrees: its stress field is in equilibrium with the moments."""
+    weld = WeldLine.through([(10, 0), (100, 90), tip])
+    cx, cy = weld.centroid
+    ix, iy, ixy = weld.seconds
+    assert 1e-8 < (ix * iy - ixy**2) / (ix * iy) < 1e-3
+    field = np.linalg.solve([[ix, ixy], [-ixy, -iy]], [700.0, -900.0])
+    values = [field[0] * (y - cy) + field[1] * (x - cx) for x, y in weld.points]
+    assert weld.out_of_plane(0, (700.0, -900.0)) == pytest.approx(max(abs(v) for v in values))

@@ -29,7 +29,7 @@ from partgen.layout.stock import Stock
 
 SPARE = 1e-4  # mm; asked of the library beyond the gap, for its rounding
 ROUGH = 0.3  # mm; chord error, outward, of outlines it is given: fewer corners, more tries a second
-FEW = 100  # of them; with more it gained nothing by that, and they are given as masks are made
+ROUGH_FOR = range(31, 101)  # plates; fewer are packed well as masks are made, more gain nothing
 CHILD = Path(__file__).with_name("strip_child.py")
 
 
@@ -124,7 +124,7 @@ def start(
 ) -> StripRun:
     """Start the library on one rectangular sheet for ``seconds`` [s]."""
     groups = _groups(riders)
-    error = ROUGH if len(groups) <= FEW else MASK_ERROR
+    error = ROUGH if len(groups) in ROUGH_FOR else MASK_ERROR
     asked = {
         "height": stock.usable[1] + 2 * (gap + SPARE),
         "gap": gap + SPARE,

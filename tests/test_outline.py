@@ -221,3 +221,8 @@ def test_same_outline_from_another_vertex():
     assert not EAR.is_same(Outline((*v[:-1], Vertex(v[-1].x, v[-1].y, v[-1].bulge + 0.001))))
     assert not EAR.is_same(SLOT)
     assert not EAR.is_same(EAR.mirrored())
+
+
+def test_a_slot_lies_along_x_and_a_turn_is_about_the_origin_unless_told():
+    assert Outline.slot(7, 3, 40, 12).box == pytest.approx((-13, -3, 27, 9))
+    assert rectangle(20, 10, at=(30, 5)).turned(90).box == pytest.approx((-10, 20, 0, 40))

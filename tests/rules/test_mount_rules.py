@@ -146,6 +146,7 @@ def test_a_mount_of_which_nothing_more_is_told_lies_square_at_the_origin():
     bare = mount()
     assert (bare.faces, bare.seen((3.0, 4.0)), bare.rail_edge) == ((-29, 29), (3, 4), (0, 0))
     assert (bare.ear_angle, bare.skew, bare.rail_depth, bare.ear_radius) == (0, 0, 0, 0)
+    assert bare.pads == (0, 0)
     assert Ears(24, 13, 87, 100, 8).middle == 0
     assert Lean(20, (0, -1), (0, -10), 6, 11).spread == 0
     assert Seat("low", (3, 4), 24).aside == 0

@@ -24,7 +24,9 @@ def test_bearing_at_three_inch_spacing(fu, kip):
 
 
 def test_factors_by_case():
-    """J3.10: 1.2/2.4, 1.5/3.0, 1.0/2.0."""
+    """J3.10: 1.2/2.4, 1.5/3.0, 1.0/2.0; phi 0.75, omega 2.00."""
+    assert (aisc_tear_out(7, 5, 400).phi, aisc_tear_out(7, 5, 400).omega) == (0.75, 2.00)
+    assert (aisc_bearing(7, 5, 400).phi, aisc_bearing(7, 5, 400).omega) == (0.75, 2.00)
     for case, tear, bear in (
         ("deformation counts", 1.2, 2.4),
         ("deformation does not count", 1.5, 3.0),

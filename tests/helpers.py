@@ -35,6 +35,14 @@ def plate(points, holes=(), windows=(), thickness=6.0, blend=0.0):
     )
 
 
+def replaced(text, *pairs):
+    """Text with each old piece, which has to be there, replaced by a new one."""
+    for old, new in pairs:
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
 T = TypeVar("T")
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from helpers import replaced
 
 from partgen.errors import PartgenError
 from partgen.job.build import build
@@ -65,10 +66,7 @@ def problems(text, tmp_path, changes=None):
 
 
 def changed(tmp_path, *pairs):
-    text = BUGGY.read_text(encoding="utf-8")
-    for old, new in pairs:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(BUGGY.read_text(encoding="utf-8"), *pairs)
     return text
 
 

@@ -5,6 +5,7 @@ import math
 
 import pytest
 from click.testing import CliRunner
+from helpers import replaced
 
 from partgen.cli import main
 
@@ -41,10 +42,7 @@ def made(tmp_path):
     """Writes the job with words replaced, makes it; returns what was said and job.json."""
 
     def make(*changes, options=(), code=0):
-        text = JOB
-        for old, new in changes:
-            assert old in text
-            text = text.replace(old, new)
+        text = replaced(JOB, *changes)
         (tmp_path / "job.toml").write_text(text)
         out = tmp_path / "out"
         args = ["make", str(tmp_path / "job.toml"), "--out", str(out), *options]

@@ -67,7 +67,7 @@ def plate_text(plate: Plate) -> list[str]:
     """Return what is scribed: identity and revision, hand, face, bends."""
     name = plate.key.upper() + (f" REV {plate.revision.upper()}" if plate.revision else "")
     words = [name, HANDS[plate.hand], "THIS FACE UP"]
-    if any(mark.kind == "bend" for mark in plate.marks):
+    if plate.bends:
         words.append("BEND AT LINES")
     return words
 

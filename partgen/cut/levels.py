@@ -15,10 +15,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from partgen.cut.nested import HOME, HOT, Nested, Run, hop, steps
+from partgen.cut.nested import HOME, HOT, PER_MM, Nested, Run, hop
 from partgen.cut.route import every_order, improved
 from partgen.geometry.segment import Point
-from partgen.layout.steady import ticks
+from partgen.layout.steady import ticks, ticks_each
 
 FEW = 6  # loops side by side; no more are tried in every order
 FEW_RUNS = 24  # runs of them
@@ -100,7 +100,7 @@ class _Level:
         return tuple(loops)
 
     def _each(self, at: Point, last: int | None) -> np.ndarray:
-        away = steps(np.hypot(*(self._begin - at).T)) + self._cost
+        away = ticks_each(np.hypot(*(self._begin - at).T), PER_MM) + self._cost
         return np.asarray(away + HOT * self._nested.are_hot(last, self._first))
 
     @cached_property

@@ -13,9 +13,10 @@ from math import dist
 import numpy as np
 
 from partgen.geometry.containment import holders
+from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
-from partgen.layout.steady import BIAS, ticks
+from partgen.layout.steady import ticks, ticks_each
 
 PER_MM = 1e4  # steps a mm
 HOT = 10**13  # steps; what it counts to cut a loop hot: more than any travel
@@ -77,10 +78,8 @@ class Nested:
         """Tell which of ``loops`` lie beside the loop just cut, if any."""
         if not self.cool or last is None:
             return np.zeros(len(loops), dtype=bool)
-        a, b = self._boxes[last], self._boxes[loops]
-        x = np.maximum(0.0, np.maximum(b[:, 0] - a[2], a[0] - b[:, 2]))
-        y = np.maximum(0.0, np.maximum(b[:, 1] - a[3], a[1] - b[:, 3]))
-        return steps(np.hypot(x, y)) < ticks(self.cool, PER_MM)
+        (away,) = box_gaps(self._boxes[[last]], self._boxes[loops])
+        return ticks_each(away, PER_MM) < ticks(self.cool, PER_MM)
 
     def cost(self, order: Sequence[int], begins: Sequence[int]) -> int:
         """Return what an order costs, each loop in its run of number ``begins``: heat, travel."""
@@ -90,8 +89,3 @@ class Nested:
             total += hop(at, run.begin) + run.between + HOT * int(self.are_hot(last, [k])[0])
             at = run.end
         return total
-
-
-def steps(lengths: np.ndarray) -> np.ndarray:
-    """Return lengths [mm] in whole steps."""
-    return np.floor(lengths * PER_MM + BIAS).astype(np.int64)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
@@ -10,7 +10,8 @@ from partgen.errors import PartgenError, nearest
 from partgen.fields import Angle, Entry, Margin, Size, Text, in_job_unit, length
 from partgen.reference.bolt import Bolt, bolt
 
-FITS = ("close", "normal", "loose")
+NamedFit = Literal["close", "normal", "loose"]
+FITS = get_args(NamedFit)
 SIDE_CLEARANCE = 25.4 / 32  # mm in all, before welding; common practice, no source
 
 
@@ -43,7 +44,7 @@ def _hole(value: Any, info: ValidationInfo) -> Any:
 
 
 HoleFit = Annotated[
-    Literal["close", "normal", "loose"] | float,
+    NamedFit | float,
     BeforeValidator(_hole),
     WithJsonSchema(
         {

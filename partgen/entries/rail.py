@@ -67,22 +67,15 @@ class Rail(Entry):
     def _corners_meet(self, info: ValidationInfo) -> Self:
         most, reading = min(self.width, self.depth) / 2, info.context
         known = not (isinstance(reading, Reading) and reading.broken)  # else a width may be wrong
-        if known and self.corner_radius > most:
-            raise ValueError(
-                in_job_unit(
-                    f"corner_radius = {self.corner_radius:g} mm is more than half the rail's "
-                    f"smaller side; at most {most:g} mm",
-                    info,
+        for key, size in (("corner_radius", self.corner_radius), ("wall", self.wall or 0.0)):
+            if known and size > most:
+                raise ValueError(
+                    in_job_unit(
+                        f"{key} = {size:g} mm is more than half the rail's smaller side; at most "
+                        f"{most:g} mm",
+                        info,
+                    )
                 )
-            )
-        if known and self.wall is not None and self.wall > most:
-            raise ValueError(
-                in_job_unit(
-                    f"wall = {self.wall:g} mm is more than half the rail's smaller side; at most "
-                    f"{most:g} mm",
-                    info,
-                )
-            )
         return self
 
     @cached_property

@@ -196,7 +196,7 @@ def floor_of(plates: Sequence[Plate], hands: Literal["both", "left", "right"]) -
             "can carry ears"
         )
     (plate,) = plates
-    if any(mark.kind == "bend" for mark in plate.marks):
+    if plate.bends:
         raise GeometryError("others stand on it, but it is bent; only a flat part can carry ears")
     x0, _, x1, _ = plate.outline.box
     stock = Stock(plate.thickness, plate.material.name)

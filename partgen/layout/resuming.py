@@ -12,12 +12,11 @@ from collections.abc import Mapping
 from partgen.layout.budget import Budget
 from partgen.layout.placement import Layout, Placement, Used
 from partgen.layout.placing import Filling, Spot
-from partgen.layout.separation import Separation
+from partgen.layout.separation import MOST, Separation
 from partgen.layout.shape import Shape, are_same
 from partgen.layout.shop import Shop, Trial
 from partgen.layout.stock import Board
 
-MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
 ROOM = (1, 2, 4, 8, 16)  # cells the last sheet may be longer than it was
 
 

@@ -14,7 +14,7 @@ from partgen.layout.compaction import Loose, loosened
 from partgen.layout.emptying import empty_last
 from partgen.layout.ordering import Ordering
 from partgen.layout.placing import Filling, Spot
-from partgen.layout.separation import Separation
+from partgen.layout.separation import MOST, Separation
 from partgen.layout.shop import Shop, Trial, trial
 
 TRIALS = 0.5  # of the budget goes into trials on all sheets, where there are several
@@ -23,7 +23,6 @@ ORDERS = 0.35  # of the rest goes into the order on the last sheet, what is left
 CORES = 4  # with fewer, the search here gives way to the library once that leads
 LISTENING = 0.98  # of the time; the rest is for compaction and check
 LOOK = 0.1  # s between two looks at what the library has
-MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
 SEEDS = 1000  # apart, so that what one search goes through is none of the next one's
 FEW = 300  # steps; with fewer, all go into the order
 

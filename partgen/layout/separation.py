@@ -21,6 +21,7 @@ from partgen.layout.placing import Spot
 from partgen.layout.shape import Shape
 from partgen.layout.stock import Board
 
+MOST = 600  # plates on a sheet; with more, they are not moved apart one by one
 SHRINK = 0.01  # of the used length, at first
 LEAST_SHRINK = 0.0005
 STALE = 60  # sweeps without less overlap before a length is given up

@@ -26,6 +26,11 @@ def ticks(value: float, per: float = PER_MM) -> int:
     return floor(value * per + BIAS)
 
 
+def ticks_each(values: np.ndarray, per: float = PER_MM) -> np.ndarray:
+    """Return each of ``values`` as a whole number of steps, ``per`` a unit."""
+    return np.floor(values * per + BIAS).astype(np.int64)
+
+
 def steady(value: float, per: float = PER_MM) -> float:
     """Return ``value`` rounded to whole steps.
 
@@ -38,4 +43,4 @@ def steady(value: float, per: float = PER_MM) -> float:
 
 def steady_points(points: np.ndarray) -> np.ndarray:
     """Return coordinates rounded to whole steps [mm]."""
-    return np.asarray(np.floor(points * PER_MM + BIAS) / PER_MM)
+    return np.asarray(ticks_each(points) / PER_MM)

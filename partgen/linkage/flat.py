@@ -120,7 +120,7 @@ def _need_flat(entry: ObstacleEntry, plate: Plate) -> None:
     Raises:
         GeometryError: it is bent.
     """
-    if any(mark.kind == "bend" for mark in plate.marks):
+    if plate.bends:
         raise GeometryError(
             f"obstacle '{entry.title}': plate {plate.key} is bent, so it is not seen flat as it is "
             "drawn; give its flats as they are seen on edge, line = [[x, y], [x, y], ...] along "

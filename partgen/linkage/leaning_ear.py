@@ -20,6 +20,7 @@ from partgen.geometry.segment import Segment
 from partgen.linkage.flat_trim import cut_away, own_cut
 from partgen.linkage.plate_edge import metal
 from partgen.linkage.turning import Turning
+from partgen.measure import point_text
 from partgen.plates.plate import Hole, Mark, Plate
 
 SMALL = 1e-3  # mm2 of a view within a chord of its arcs
@@ -56,13 +57,13 @@ def leaning_cut(plate: Plate, turning: Turning, spare: float) -> Outline | None:
     hole = _hole(plate, turning)
     tool = tool.moved(hole.x - turning.pivot[0], hole.y - turning.pivot[1])
     gone = metal(plate).difference(metal(cut_away(plate, tool)))
-    for bend in (mark for mark in plate.marks if mark.kind == "bend"):
+    for bend in plate.bends:
         over = gone.intersection(_zone(bend, plate.thickness, hole))
         if over.area > SMALL:
             at = over.centroid
             raise GeometryError(
                 f"{plate.key}: cannot be trimmed: the cut that keeps the link clear reaches into "
-                f"the bend of its ears at ({at.x:.1f}, {at.y:.1f}) mm of the flat drawing; set a "
+                f"the bend of its ears at {point_text((at.x, at.y))} of the flat drawing; set a "
                 "smaller root, another ear_angle or a wider gap"
             )
     return tool

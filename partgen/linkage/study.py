@@ -159,7 +159,7 @@ def _wrong_names(entry: LinkageEntry, around: Surroundings) -> list[str]:
 def _wrong_height(thing: ObstacleEntry, around: Surroundings) -> list[str]:
     """Return what is wrong with the line of a part that is to be trimmed."""
     mine = [p for p in around.plates if p.part == thing.part]
-    if any(mark.kind == "bend" for p in mine for mark in p.marks):
+    if any(p.bends for p in mine):
         return [
             f"part '{thing.part}' is bent and is not trimmed along a line; leave out trim, then "
             "check says how near the link comes, where and when"

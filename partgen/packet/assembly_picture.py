@@ -15,7 +15,7 @@ from partgen.job.assembly import Assembly
 from partgen.packet.bent_picture import bent_shapes
 from partgen.packet.depth_order import Body
 from partgen.packet.label_place import beside
-from partgen.packet.picture import label, svg
+from partgen.packet.picture import box_of, label, svg
 from partgen.packet.words import Words
 from partgen.plates.developed import DevelopedFrame
 from partgen.plates.solid import Solid, Vector, dot
@@ -196,9 +196,7 @@ def _clear(text: str, width: float) -> str:
 
 
 def _box(shapes: list[tuple[Loops, str]]) -> tuple[float, float, float, float]:
-    points = [p for loops, _ in shapes for loop in loops for p in loop]
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
+    return box_of([p for loops, _ in shapes for loop in loops for p in loop])
 
 
 def _path(loops: Loops, style: str, width: float, shift: Point) -> str:

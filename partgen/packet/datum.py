@@ -58,7 +58,7 @@ class Datum:
 def datum(plate: Plate) -> Datum:
     """Return ``plate`` turned square to its datum edge; a right hand starts from mirrored sides."""
     flip = -1.0 if plate.hand == "right" else 1.0
-    bend = next((m.path for m in plate.marks if m.kind == "bend" and len(m.path) > 1), None)
+    bend = next((m.path for m in plate.bends if len(m.path) > 1), None)
     along = None if bend is None else Segment(*bend[0], *bend[-1])
     edge = datum_edge(plate.outline, flip, along)
     turn = 0.0

@@ -82,7 +82,7 @@ def ordinates(at: Datum) -> list[Ordinate]:
 
 def bends(plate: Plate) -> list[tuple[str, Mark]]:
     """Return a plate's bend lines by name, in order."""
-    lines = [mark for mark in plate.marks if mark.kind == "bend" and len(mark.path) > 1]
+    lines = [mark for mark in plate.bends if len(mark.path) > 1]
     return [(f"bend {k}", mark) for k, mark in enumerate(lines, 1)]
 
 

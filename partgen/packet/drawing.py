@@ -17,7 +17,7 @@ from partgen.measure import UNIT_WORDS, shown
 from partgen.packet.datum import Datum, EdgeSide, datum
 from partgen.packet.dimensions import Callout, Ordinate, callouts, gentle, ordinates
 from partgen.packet.lettering import lettering
-from partgen.packet.picture import INK, METAL, number, path, svg
+from partgen.packet.picture import INK, METAL, dot, number, path, svg
 from partgen.packet.words import LETTER, Words, packed, spread
 from partgen.plates.plate import Mark, Plate
 
@@ -186,7 +186,7 @@ def _letters(made: Drawing, legend: list[str]) -> None:
     found = lettering(made.at, made.sizes, letters, made.size, made.words, made.chains)
     for leader in found.leaders:
         made.line(leader)
-        made.lines.append(_dot(leader[-1], 0.13 * made.size))
+        made.lines.append(dot(leader[-1], 0.13 * made.size, INK))
     made.words += found.words
     boxes = [words.box for words in found.words]
     made.right = max([made.right, made.at.size[0] + made.size, *(b[2] for b in boxes)])
@@ -222,7 +222,3 @@ def _name(number_: int) -> str:
     """Return A, B, ... Z, A2, B2 and so on."""
     again, k = divmod(number_, len(ascii_uppercase))
     return ascii_uppercase[k] + (str(again + 1) if again else "")
-
-
-def _dot(at: Point, radius: float) -> str:
-    return f'<circle cx="{number(at[0])}" cy="{number(-at[1])}" r="{number(radius)}" fill="{INK}"/>'

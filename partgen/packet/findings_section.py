@@ -33,7 +33,7 @@ def findings_section(build: Build, findings: Sequence[Finding]) -> Html:
     seen = Counter[str]()
     for f in in_order:
         if f.status is not Status.PASS or f.accepted:
-            kind = f"{MARKS[f.status]}: {f.rule}, {f.plate}"
+            kind = _title(f)
             seen[kind] += 1
             if seen[kind] <= MOST_ALIKE:
                 cards.append(_card(f, build, drawn))
@@ -71,12 +71,16 @@ def _tightness(f: Finding) -> float:
     return inf if f.margin is None else round(f.margin, 6)
 
 
+def _title(finding: Finding) -> str:
+    return f"{MARKS[finding.status]}: {finding.rule}, {finding.plate}"
+
+
 def _card(finding: Finding, build: Build, drawn: set[str]) -> Html:
     """Return one finding; ``drawn`` are the mounts whose section is on the page already."""
     unit = build.job.unit
     kind = "fail" if finding.stops else "heed"
     lines = [
-        tag("h3", f"{MARKS[finding.status]}: {finding.rule}, {finding.plate}"),
+        tag("h3", _title(finding)),
         tag("p", in_unit(finding.where, unit)),
     ]
     if finding.measured is not None:
@@ -104,9 +108,7 @@ def _where(finding: Finding, build: Build, drawn: set[str]) -> Html:
     if plate is not None:
         return picture(finding_picture(finding, plate), width=WIDTH)
     mount = next((m for m in build.mounts if m.name == finding.plate), None)
-    if mount is None:
-        return inside()
-    if mount.name in drawn:
+    if mount is None or mount.name in drawn:
         return inside()
     drawn.add(mount.name)
     section_ = mount_section(build, mount).decode("utf-8")

@@ -20,7 +20,7 @@ from partgen.linkage.travel import LinkState, State, Travel
 from partgen.packet.label_place import beside_any
 from partgen.packet.line_drawing import FAINT, INK, Point, line, ring, words
 from partgen.packet.linkage_rows import plain
-from partgen.packet.picture import Box, svg
+from partgen.packet.picture import Box, box_of, svg
 from partgen.packet.words import Words
 
 COLOURS = {
@@ -120,9 +120,7 @@ def _axle(travel: Travel, state: State, view: View) -> list[list[Point]]:
 
 
 def _box(lines: Sequence[Sequence[Point]], tyres: Sequence[Sequence[Point]]) -> Box:
-    points = [p for chain in (*lines, *tyres) for p in chain]
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
+    return box_of([p for chain in (*lines, *tyres) for p in chain])
 
 
 def _tyres(study: Study, view: View) -> list[list[Point]]:

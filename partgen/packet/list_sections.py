@@ -77,7 +77,7 @@ def sheets_section(plans: Sequence[SheetPlan], unit: str, asked: Asked) -> Html:
     figures = []
     for found in plans:
         nest, place = found.nest, (found.sheet, found.number)
-        used = next(u for u in nest.layout.used if (u.sheet, u.number) == place)
+        used = found.used
         names = [name for name, _ in nest.placed(*place)]
         tally = ", ".join(f"{names.count(n)} x {n}" for n in dict.fromkeys(names))
         left = f"{shown(used.leftover, unit, 0 if unit == 'mm' else 1)} {unit}"

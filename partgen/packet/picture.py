@@ -46,6 +46,12 @@ def chain_line(chain: Chain, ink: str, width: float) -> str:
     return f'<path d="{data}" style="{style}" stroke-linecap="round"/>'
 
 
+def box_of(points: Sequence[Point]) -> Box:
+    """Return the box round points [mm]."""
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
 def dot(at: Point, radius: float, ink: str) -> str:
     """Return a filled circle."""
     x, y = number(at[0]), number(-at[1])

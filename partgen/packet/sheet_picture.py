@@ -11,11 +11,11 @@ from itertools import pairwise
 
 from partgen.cut.plan import Cut, Plan
 from partgen.geometry.chain import Chain
-from partgen.geometry.segment import Point, Segment
+from partgen.geometry.segment import Segment
 from partgen.layout.inside import is_inside
 from partgen.measure import shown
 from partgen.packet.label_place import name_inside
-from partgen.packet.picture import BARE, METAL, Box, chain_line, dot, label, path, svg
+from partgen.packet.picture import BARE, METAL, Box, box_of, chain_line, dot, label, path, svg
 from partgen.packet.png import pngs
 from partgen.plates.plate import Mark
 from partgen.sheets.cut_files import sheet_file
@@ -73,17 +73,15 @@ def sheet_picture(found: SheetPlan, unit: str, asked: Asked) -> str:
 
 def _used(found: SheetPlan, *, upright: bool) -> Box:
     """Return the part of a sheet's box that is used, and a little beyond."""
-    place = (found.sheet, found.number)
-    used = next(u for u in found.nest.layout.used if (u.sheet, u.number) == place)
     x0, y0, x1, y1 = found.nest.sheet(found.sheet).outline.box
-    long = used.length * (1 + BEYOND)
+    long = found.used.length * (1 + BEYOND)
     return (x0, y0, x1, min(y1, y0 + long)) if upright else (x0, y0, min(x1, x0 + long), y1)
 
 
 def _plates(
     found: SheetPlan, turn: float, side: float, marks: Sequence[Mark], *, text: bool
 ) -> Iterator[str]:
-    taken = [_box(mark.path) for mark in marks]
+    taken = [box_of(mark.path) for mark in marks]
     texts = [mark.path[0] for mark in marks if text and mark.kind == "scribe"]
     for name, outlines in found.nest.placed(found.sheet, found.number):
         lying = [o.turned(turn) for o in outlines]
@@ -93,11 +91,6 @@ def _plates(
             continue
         here = [b for b in taken if b[0] < x1 and b[2] > x0 and b[1] < y1 and b[3] > y0]
         yield from name_inside(name, lying, side / 70, here)
-
-
-def _box(points: Sequence[Point]) -> Box:
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _lines(mark: Mark) -> Chain:

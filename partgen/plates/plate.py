@@ -184,6 +184,11 @@ class Plate:
         """Every closed cut: openings first, the outside edge last."""
         return (*(o for _, o in self.named_openings), self.outline)
 
+    @property
+    def bends(self) -> tuple[Mark, ...]:
+        """Its bend lines; none of a flat plate."""
+        return tuple(mark for mark in self.marks if mark.kind == "bend")
+
     @cached_property
     def hole_edges(self) -> tuple[tuple[tuple[float, str], ...], ...]:
         """For each hole: distance to, and name of, the outside edge and each window [mm]."""

@@ -18,9 +18,8 @@ RULE = "bend-radius"
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return one finding for each bend that has a radius."""
     least = RADIUS_PER_THICKNESS * plate.thickness
-    bends = [mark for mark in plate.marks if mark.kind == "bend"]
     found = []
-    for number, mark in enumerate(bends, 1):
+    for number, mark in enumerate(plate.bends, 1):
         if not mark.radius:
             continue
         way = "up" if mark.angle > 0 else "down"

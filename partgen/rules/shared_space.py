@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations
+from math import dist
 
 import shapely
 
@@ -61,11 +62,7 @@ def _clash(plate: str, names: tuple[str, str], common: shapely.Polygon) -> Findi
 def _sizes(shape: shapely.Polygon) -> tuple[float, float]:
     """Return the longer and the shorter side of the least rectangle round a shape [mm]."""
     corners = list(shape.minimum_rotated_rectangle.exterior.coords)
-    (x0, y0), (x1, y1), (x2, y2) = corners[:3]
-    sides = (
-        shapely.Point(x0, y0).distance(shapely.Point(x1, y1)),
-        shapely.Point(x1, y1).distance(shapely.Point(x2, y2)),
-    )
+    sides = dist(corners[0], corners[1]), dist(corners[1], corners[2])
     return max(sides), min(sides)
 
 

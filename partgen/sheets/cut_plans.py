@@ -16,7 +16,7 @@ from partgen.entries.cutting import Cutting
 from partgen.entries.prices import Prices
 from partgen.errors import PartgenError
 from partgen.geometry.outline import Outline
-from partgen.layout import Layout, tip_ups
+from partgen.layout import Layout, Used, tip_ups
 from partgen.measure import in_unit, parse_length
 from partgen.plates.plate import Plate
 from partgen.sheets.kerf_asked import kerf_asked
@@ -129,6 +129,13 @@ class SheetPlan:
     motion: Plan | None
     effort: Effort | None
     tips: tuple[str, ...] = ()
+
+    @property
+    def used(self) -> Used:
+        """How much of the sheet is used."""
+        return next(
+            u for u in self.nest.layout.used if (u.sheet, u.number) == (self.sheet, self.number)
+        )
 
     @property
     def notes(self) -> tuple[str, ...]:

@@ -160,7 +160,7 @@ def _about_flange(flange: float | None) -> Iterator[str]:
 
 def _about_bends(plate: Plate, run: Chain) -> Iterator[str]:
     """Yield what to say where a weld comes nearer to a bend than 5 thicknesses."""
-    for bend in (m for m in plate.marks if m.kind == "bend"):
+    for bend in plate.bends:
         curve = radians(abs(bend.angle)) * (bend.radius + plate.thickness / 2) / 2
         lines = [Segment(*a, *b) for a, b in pairwise(bend.path)]
         away = min((closest(s, t)[0] for s in run for t in lines), default=inf) - curve

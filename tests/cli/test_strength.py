@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from helpers import replaced
 
 from partgen.cli import main
 
@@ -21,10 +22,7 @@ def run(*args, code=0):
 
 
 def changed(tmp_path, *changes, more=""):
-    text = BUGGY.read_text(encoding="utf-8")
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(BUGGY.read_text(encoding="utf-8"), *changes)
     path = tmp_path / "job.toml"
     path.write_text(text + more, encoding="utf-8")
     return path

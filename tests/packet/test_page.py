@@ -5,6 +5,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from helpers import replaced
 
 from partgen.packet.page import FILE, STOPPED
 from partgen.tasks.making import make
@@ -54,10 +55,7 @@ def page(path, **changes):
 
 
 def job(tmp_path, *pairs, name="job.toml"):
-    text = BUGGY.read_text(encoding="utf-8")
-    for old, new in pairs:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(BUGGY.read_text(encoding="utf-8"), *pairs)
     path = tmp_path / name
     path.write_text(text, encoding="utf-8")
     return path

@@ -6,6 +6,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from helpers import replaced
 
 from partgen.job.build import build
 from partgen.job.job import load_job
@@ -65,10 +66,7 @@ def page(path):
 
 
 def changed(tmp_path, *pairs):
-    text = BUGGY.read_text(encoding="utf-8")
-    for old, new in pairs:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(BUGGY.read_text(encoding="utf-8"), *pairs)
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
     return path

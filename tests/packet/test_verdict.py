@@ -7,6 +7,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+from helpers import replaced
 
 from partgen.packet.page import FILE
 from partgen.packet.verdict import verdict
@@ -30,10 +31,7 @@ def words(html):
 
 
 def made(tmp_path, *pairs):
-    text = BUGGY.read_text(encoding="utf-8")
-    for old, new in pairs:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(BUGGY.read_text(encoding="utf-8"), *pairs)
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
     return make(path, {}, (), "R2000").files[FILE].decode("utf-8")

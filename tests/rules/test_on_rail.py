@@ -1,6 +1,7 @@
 """Rules of plates on rails, of boxes and of room, on whole jobs with numbers known by hand."""
 
 import pytest
+from helpers import replaced
 
 from partgen.errors import PartgenError
 from partgen.job.build import build
@@ -49,10 +50,7 @@ size = [1250, 2500]
 
 
 def found(tmp_path, rule, *changes, more=""):
-    text = JOB + more
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(JOB + more, *changes)
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
     return BUILD_RULES[rule](build(load_job(path)))

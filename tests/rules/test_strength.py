@@ -5,6 +5,7 @@ from math import cos, hypot, pi, radians, sin
 
 import pytest
 import shapely
+from helpers import replaced
 from rules.test_on_rail import JOB
 
 from partgen.errors import MeasureError, PartgenError
@@ -29,10 +30,7 @@ CLEAR = 24 - HOLE / 2  # the ear's radius is 1.5 bolts
 
 
 def made(tmp_path, more, *changes):
-    text = JOB + more
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(JOB + more, *changes)
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
     return build(load_job(path))

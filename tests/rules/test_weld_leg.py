@@ -1,6 +1,7 @@
 """Weld leg: AISC 360-16 Table J2.4 and J2.2b (typed in again) on mounts, ears and named edges."""
 
 import pytest
+from helpers import replaced
 
 from partgen.errors import PartgenError
 from partgen.job.build import build
@@ -53,10 +54,7 @@ size = [1250, 2500]
 
 
 def found(tmp_path, *changes):
-    text = JOB
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new)
+    text = replaced(JOB, *changes)
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
     return weld_leg.check(build(load_job(path)))

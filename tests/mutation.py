@@ -2,13 +2,14 @@
 
     python tests/mutation.py                                    # every file of TARGETS
     python tests/mutation.py partgen/rules/web.py [more files]
+    python tests/mutation.py --reasons [files]                  # those that have a reason too
 
 The tests run once as they are, each noting which functions of the targets it calls. A mutant
 (``mutation_changes.py``) then replaces the code of its function in a fork of that process, where only
 the tests that call it run, the likeliest first. What is no function's code, such as a constant, and
 every survivor is tried once more from nothing, in a copy of the project. A mutant that no test
-notices is a survivor; those that cannot matter stand in ``mutation_reasons.py`` with why. Exit
-status 1 if any survivor has no reason. Needs a system with fork.
+notices is a survivor; those that cannot matter stand in ``mutation_reasons.py`` with why and are passed
+over. Exit status 1 if any survivor has no reason, or a reason no mutant. Needs a system with fork.
 """
 
 import ast
@@ -24,6 +25,7 @@ import time
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from functools import partial
 from inspect import CO_OPTIMIZED
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
@@ -35,6 +37,7 @@ from mutation_reasons import REASONS
 
 ROOT = Path(__file__).parents[1]
 WORKERS = os.cpu_count() or 1
+HANGS = 1200  # s of the processor for all tests of one mutant from nothing
 TARGETS = sorted(
     str(path.relative_to(ROOT))
     for pattern in (
@@ -65,10 +68,14 @@ class Mutant:
         return f"{self.name}:{self.line}: {self.text}"
 
     @property
+    def key(self) -> str:
+        """Return what names it in the list of reasons."""
+        return "".join(f"{function}: " for _, function, _ in self.codes) + self.text
+
+    @property
     def reason(self) -> str | None:
         """Return why no test can notice it."""
-        where = "".join(f"{function}: " for _, function, _ in self.codes)
-        return REASONS.get(self.name, {}).get(where + self.text)
+        return REASONS.get(self.name, {}).get(self.key)
 
 
 def functions(code: CodeType, top: Key | None = None) -> Iterator[tuple[CodeType, Key]]:
@@ -116,9 +123,11 @@ class Breaking:
 
     folder: Path
     targets: Sequence[str]
+    reasoned: bool = False  # try those with a reason too
     callers: dict[Key, list[Any]] = field(default_factory=dict)
     seconds: dict[Any, float] = field(default_factory=dict)
     tried: dict[str, int] = field(default_factory=dict)
+    excused: dict[str, set[str]] = field(default_factory=dict)  # the reasons met, by file
     survivors: list[Mutant] = field(default_factory=list)
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -136,6 +145,10 @@ class Breaking:
         for name in self.targets:
             for mutant in mutants_of(self.folder, name):
                 self.tried[name] = self.tried.get(name, 0) + 1
+                if mutant.reason is not None:
+                    self.excused.setdefault(name, set()).add(mutant.key)
+                    if not self.reasoned:
+                        continue
                 items = self._calling(mutant.codes, Path(name).stem)
                 if not items:
                     told(f"in no function that is called: {mutant}")
@@ -243,11 +256,10 @@ def pytest_runner() -> ModuleType:
 
 def from_nothing(project: Path, mutants: Sequence[tuple[Mutant, Sequence[str]]]) -> list[Mutant]:
     """Return the mutants that their tests do not notice, each in a copy and a process of its own."""
-    whole = {mutant.name: tests for mutant, tests in mutants}
+    whole = list(dict.fromkeys(test for _, tests in mutants for test in tests))
+    if whole and not _passes_on(project, whole):
+        raise SystemExit("the tests fail from nothing before anything is broken")
     with ThreadPoolExecutor(WORKERS) as pool:
-        passed = pool.map(lambda tests: _passes_on(project, tests), whole.values())
-        for name in (name for name, ok in zip(whole, passed, strict=True) if not ok):
-            raise SystemExit(f"{name}: its tests fail before anything is broken")
         left = pool.map(lambda pair: _passes_on(project, pair[1], pair[0]), mutants)
         return [mutant for (mutant, _), ok in zip(mutants, left, strict=True) if ok]
 
@@ -262,21 +274,20 @@ def _passes_on(project: Path, tests: Sequence[str], mutant: Mutant | None = None
 
 def _passes_from_nothing(folder: Path, tests: Sequence[str]) -> bool:
     command = [sys.executable, "-B", "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider"]
-    try:
-        done = subprocess.run([*command, *tests], cwd=folder, capture_output=True, timeout=600)
-    except subprocess.TimeoutExpired:
-        return False
+    limit = partial(resource.setrlimit, resource.RLIMIT_CPU, (HANGS, HANGS))
+    done = subprocess.run([*command, *tests], cwd=folder, capture_output=True, preexec_fn=limit)
     return done.returncode == 0
 
 
 def main() -> int:
     """Run the files named, or all."""
-    targets = sys.argv[1:] or TARGETS
+    reasoned = "--reasons" in sys.argv[1:]
+    targets = [name for name in sys.argv[1:] if name != "--reasons"] or TARGETS
     with tempfile.TemporaryDirectory() as top:
         folder = copied(Path(top).resolve() / "project")
         os.chdir(folder)
         sys.path[:0] = [str(folder)]
-        breaking = Breaking(folder, targets)
+        breaking = Breaking(folder, targets, reasoned)
         options = ["-p", "no:cacheprovider", f"--basetemp={top}/t"]
         if pytest.main([*options, *TESTS], plugins=[breaking]) not in (0, 5):
             return 1
@@ -290,15 +301,18 @@ def report(breaking: Breaking) -> int:
     unknown = [m for m in breaking.survivors if m.reason is None]
     tests = {name: breaking.tests_of(name) or TESTS for name in breaking.targets}
     left = from_nothing(breaking.folder, [(m, tests[m.name]) for m in unknown])
+    idle = 0
     for name in breaking.targets:
         mine = [m for m in left if m.name == name]
-        reasons = sum(m.reason is not None for m in breaking.survivors if m.name == name)
+        excused = breaking.excused.get(name, set())
+        unmet = [f"no such mutant: {key}" for key in REASONS.get(name, {}) if key not in excused]
+        idle += len(unmet)
         print(
             f"{name}: {breaking.tried.get(name, 0)} mutants, "
-            f"{reasons} with a reason, {len(mine)} survive",
-            *mine, sep="\n    ", flush=True,
+            f"{len(excused)} with a reason, {len(mine)} survive",
+            *mine, *unmet, sep="\n    ", flush=True,
         )  # fmt: skip
-    return int(bool(left))
+    return int(bool(left or idle))
 
 
 if __name__ == "__main__":

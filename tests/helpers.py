@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
+from pathlib import Path
 from typing import TypeVar
 
 from partgen.entries.cutting import cutting
@@ -15,6 +17,15 @@ from partgen.reference.bolt import bolt
 from partgen.reference.material import material
 from partgen.reference.rule_set import rule_set
 from partgen.shop import Shop
+from partgen.tasks.making import Made, make
+
+DEMOS = Path(__file__).parents[1] / "demo_parts"
+
+
+@cache
+def made_demo(name: str) -> Made:
+    """What a demo gives as it is, in DXF R2000; made once for all tests, so nobody changes it."""
+    return make(DEMOS / f"{name}.toml", {}, (), "R2000")
 
 
 def shop(rules="aisc-360-16", unit="mm", **changes):

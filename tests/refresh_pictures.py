@@ -4,10 +4,11 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT))  # this tree, whatever else is installed
+sys.path[:0] = [str(ROOT), str(ROOT / "tests")]  # this tree, whatever else is installed
+
+from helpers import made_demo  # noqa: E402
 
 from partgen.tasks.drawing_files import make_pictures  # noqa: E402
-from partgen.tasks.making import make  # noqa: E402
 
 OUTER = "lower-front-mount/outer/left"
 PICTURES = {
@@ -31,11 +32,10 @@ PICTURES = {
 
 def fresh() -> dict[str, bytes]:
     """Return every picture as the demos give it now."""
-    made = {
-        demo: make(ROOT / "demo_parts" / f"{demo}.toml", {}, (), "R2000").files
-        for demo in {demo for demo, _ in PICTURES.values()}
+    pictures = {
+        name: made_demo(demo).files[f"pictures/{demo}{end}"]
+        for name, (demo, end) in PICTURES.items()
     }
-    pictures = {name: made[demo][f"pictures/{demo}{end}"] for name, (demo, end) in PICTURES.items()}
     files, _ = make_pictures(ROOT / "demo_parts" / "hill-trial-buggy.toml", {}, [OUTER], None)
     return pictures | {"hill-trial-buggy_outer-plate.svg": next(iter(files.values()))}
 

@@ -1,17 +1,14 @@
 """Every demo: makes cut files, and gives the numbers worked out by hand beside each."""
 
-from functools import cache
 from math import cos, pi, radians, tan
-from pathlib import Path
 
 import pytest
+from helpers import DEMOS, made_demo
 from lamp_bracket import AREA as LAMP_AREA
 
 from partgen.families import FAMILIES
 from partgen.job.assembly import assemblies
-from partgen.tasks.making import make
 
-DEMOS = Path(__file__).parents[1] / "demo_parts"
 NEW = [
     "hill-trial-buggy-upper-links",
     "hill-trial-buggy-lower-axle",
@@ -23,13 +20,8 @@ NEW = [
 ]
 
 
-@cache
-def made(name):
-    return make(DEMOS / f"{name}.toml", {}, (), "R2000")
-
-
 def plates(name):
-    return {p.label: p for p in made(name).build.plates}
+    return {p.label: p for p in made_demo(name).build.plates}
 
 
 def size(plate):
@@ -39,14 +31,14 @@ def size(plate):
 
 @pytest.mark.parametrize("name", NEW)
 def test_nothing_stops_it_and_every_plate_lies_on_a_sheet(name):
-    result = made(name)
+    result = made_demo(name)
     assert not result.stopped
     placed = sum(len(nest.layout.placements) for nest in result.nests)
     assert placed == sum(p.count for p in result.build.plates)
 
 
 def test_every_family_is_in_a_demo():
-    parts = (p for job in sorted(DEMOS.glob("*.toml")) for p in made(job.stem).build.job.parts)
+    parts = (p for job in sorted(DEMOS.glob("*.toml")) for p in made_demo(job.stem).build.job.parts)
     assert {part.family for part in parts} == set(FAMILIES)
 
 
@@ -78,7 +70,7 @@ def test_through_bolt():
     ISO 4014 thread 40 over 125 mm: 160 has 120 plain, the ear ends at 119.5; ISO 273 fine: 15.
     """
     name = "hill-trial-buggy-through-bolt"
-    job, result = plates(name), made(name)
+    job, result = plates(name), made_demo(name)
     holes = [
         next(h for h in job[f"rail-plates/{side}/left"].holes if h.name == "upper")
         for side in ("inner", "outer")
@@ -116,13 +108,16 @@ def test_crossmember():
     assert (face.count, job["end/flange"].count, job["top/plate"].count) == (2, 2, 1)
     assert [h.diameter for h in job["end/flange"].holes] == [13.5] * 4
     assert sum(p.count for label, p in job.items() if label.startswith("link-ears")) == 8
-    (box,) = assemblies(made("hill-trial-buggy-crossmember").build)
+    (box,) = assemblies(made_demo("hill-trial-buggy-crossmember").build)
     low, high = (tuple(f(c) for c in zip(*(p for s in box.solids if "dummy" not in s.name
                  and "ears" not in s.name for p in s.box), strict=True)) for f in (min, max))  # fmt: skip
     assert [h - w for h, w in zip(high, low, strict=True)] == pytest.approx([190, 640, 150])
     rounds = [w.outline for w in face.windows if w.outline.circle_of]
     assert rounds[0].area == pytest.approx(pi * 32**2)
-    assert sum(i.count for i in made("hill-trial-buggy-crossmember").items if i.item == "bolt") == 4
+    assert (
+        sum(i.count for i in made_demo("hill-trial-buggy-crossmember").items if i.item == "bolt")
+        == 4
+    )
 
 
 def test_skid():

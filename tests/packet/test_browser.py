@@ -8,15 +8,14 @@ import re
 import shutil
 import subprocess
 from html import unescape
-from pathlib import Path
 
 import pytest
+from helpers import DEMOS, made_demo
 from pypdf import PdfReader
 
 from partgen.packet.page import FILE, POLICY, STOPPED
 from partgen.tasks.making import make
 
-ROOT = Path(__file__).parents[2]
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync",
@@ -89,7 +88,7 @@ def probe(folder, content, width):
 
 
 def failing(folder):
-    text = (ROOT / "demo_parts" / "hill-trial-buggy.toml").read_text(encoding="utf-8")
+    text = (DEMOS / "hill-trial-buggy.toml").read_text(encoding="utf-8")
     path = folder / ("long-name-" * 12 + ".toml")
     name = "W" * 118
     text = text.replace('Hill-trial buggy, rear lower links"', f'{name}"')
@@ -102,9 +101,9 @@ def failing(folder):
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory):
     folder = tmp_path_factory.mktemp("pages")
-    demos = {p.stem: p for p in sorted((ROOT / "demo_parts").glob("*.toml"))}
-    paths = demos | {"failing": failing(folder)}
-    return {name: make(p, {}, (), "R2000").files[FILE].decode("utf-8") for name, p in paths.items()}
+    made = {path.stem: made_demo(path.stem) for path in sorted(DEMOS.glob("*.toml"))}
+    made["failing"] = make(failing(folder), {}, (), "R2000")
+    return {name: m.files[FILE].decode("utf-8") for name, m in made.items()}
 
 
 def test_fits_a_phone_with_no_text_on_another(pages, tmp_path):

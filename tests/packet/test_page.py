@@ -5,7 +5,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from helpers import replaced
+from helpers import made_demo, replaced
 
 from partgen.packet.page import FILE, STOPPED
 from partgen.tasks.making import make
@@ -63,7 +63,7 @@ def job(tmp_path, *pairs, name="job.toml"):
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda p: p.stem)
 def test_page_of_a_demo_holds_everything(demo):
-    made = make(demo, {}, (), "R2000")
+    made = made_demo(demo.stem)
     reader = read(made.files[FILE])
     text = " ".join(reader.words)
     bolted = ("Fit at the bolt", "Hardware") if made.build.mounts else ()
@@ -87,7 +87,7 @@ def test_page_of_a_demo_holds_everything(demo):
 
 
 def test_title_blocks_carry_the_revision():
-    made = make(BUGGY, {}, (), "R2000")
+    made = made_demo("hill-trial-buggy")
     text = " ".join(read(made.files[FILE]).words)
     for plate in made.build.plates:
         assert plate.revision

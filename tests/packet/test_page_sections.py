@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from helpers import replaced
+from helpers import made_demo, replaced
 
 from partgen.job.build import build
 from partgen.job.job import load_job
@@ -220,7 +220,7 @@ def test_an_upper_limit_reads_as_one():
 
 def test_passes_are_one_line_for_each_rule_and_plate_the_rest_in_the_list():
     """Counts add up to all passes; the margin shown is the least of its rule and plate."""
-    made = make(BUGGY, {}, (), "R2000")
+    made = made_demo("hill-trial-buggy")
     seen = Sections(made.files[FILE])
     passed = [f for f in made.findings if f.status is Status.PASS]
     rows = [r for r in seen.table("findings") if len(r) == 8]
@@ -258,7 +258,7 @@ def test_a_mounts_section_is_drawn_beside_its_first_finding_only(tmp_path):
 
 def test_a_page_in_inches_speaks_no_millimetres():
     """Holes to drill, notes at the table, masses; the weld notes give both units."""
-    made = make(ROOT / "demo_parts" / "camping-trailer.toml", {}, (), "R2000")
+    made = made_demo("camping-trailer")
     seen = re.sub(
         r"<style.*?</style>|<[^>]+>", "|", made.files[FILE].decode("utf-8"), flags=re.DOTALL
     )

@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 import shapely
+from helpers import made_demo
 
 from partgen.packet.sheet_picture import LEAD_INK, SCRIBE_INK, sheet_picture
 from partgen.sheets.cut_plans import Asked
@@ -133,4 +134,4 @@ def test_png_of_each_sheet_on_request(tmp_path):
         assert wide == 700
         assert len(data) >= wide * high
         assert len(np.unique(np.frombuffer(data, np.uint8))) > 20
-    assert not [n for n in make(BUGGY, {}, (), "R2000").files if n.endswith(".png")]
+    assert not [n for n in made_demo("hill-trial-buggy").files if n.endswith(".png")]

@@ -7,7 +7,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from helpers import replaced
+from helpers import made_demo, replaced
 
 from partgen.packet.page import FILE
 from partgen.packet.verdict import verdict
@@ -72,7 +72,7 @@ def test_what_the_shop_accepts_stops_nothing_and_is_counted():
 
 
 def test_line_of_a_page_agrees_with_its_lists():
-    files = make(DEMOS / "fold-down-carrier.toml", {}, (), "R2000").files
+    files = made_demo("fold-down-carrier").files
     tables = {
         name: list(csv.DictReader(io.StringIO(files[name].decode("utf-8-sig"))))
         for name in ("cut-list.csv", "findings.csv")

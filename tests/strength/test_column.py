@@ -5,7 +5,7 @@ from math import pi, sqrt
 import pytest
 
 from partgen.errors import MeasureError
-from partgen.strength.column import ENDS, Tube, bending, column, euler, johnson, transition
+from partgen.strength.column import ENDS, STEEL, Tube, bending, column, euler, johnson, transition
 from strength.units import INCH, KIP, KSI
 
 FY, E = 48 * KSI, 30_000 * KSI
@@ -69,6 +69,14 @@ def test_bending_of_a_link_by_a_side_force():
     """F L/4 = S Fy."""
     tube = Tube(50, 6)
     assert bending(tube, 900, 415).design * 900 / 4 == pytest.approx(tube.modulus * 415)
+
+
+def test_steel_that_nobody_names():
+    """E 200 000 MPa (AISC 360-16, symbols: 29,000 ksi, 200 000 MPa; from memory), by Euler to the digit."""
+    tube = Tube(20, 2)
+    assert STEEL == 200_000
+    found = column(tube, 4000, 415).nominal
+    assert found == pytest.approx(pi**2 * 200_000 * tube.inertia / 4000**2, rel=1e-9)
 
 
 def test_mistakes_are_named():

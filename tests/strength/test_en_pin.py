@@ -32,6 +32,19 @@ def test_moment_of_the_span():
     assert PIN.moment(8000) == pytest.approx(1000 * (12 + 4 * 2 + 2 * 6))
 
 
+def test_a_pin_between_plates_that_touch():
+    """No gap unless one is given: MEd = F/8 (b + 2a)."""
+    touching = Pin(diameter=16, fy=235, fu=360, outer=6, inner=12)
+    assert touching.moment(8000) == pytest.approx(1000 * (12 + 2 * 6))
+
+
+def test_partial_factors():
+    """EN 1993-1-8 Table 2.1: gM0 1.0, gM2 1.25, gM6,ser 1.0; a pin has two planes unless told."""
+    assert (en_pin.GAMMA_M0, en_pin.GAMMA_M2, en_pin.GAMMA_M6_SER) == (1.0, 1.25, 1.0)
+    assert en_pin.pin_shear(PIN).design == pytest.approx(2 * 0.6 * PIN.area * 360 / 1.25)
+    assert en_pin.pin_moment(PIN) == pytest.approx(1.5 * PIN.modulus * 235)
+
+
 def test_table_3_9_type_a_and_its_inverse():
     """a >= F/(2 t fy) + 2 d0/3, c >= F/(2 t fy) + d0/3."""
     a, c = en_pin.least_end(40e3, 6, 17, 355)

@@ -66,6 +66,12 @@ def test_metric_form_adds_16_mm():
     assert replace(D7, inch=False, side=500).effective_width == pytest.approx(25.4 + 16)
 
 
+def test_a_lug_is_metric_unless_told():
+    lug = Lug(thickness=10, width=200, hole=21, pin=20, end=60, side=80, fy=355, fu=470)
+    assert lug.effective_width == pytest.approx(2 * 10 + 16)
+    assert lug.corner is None
+
+
 def test_every_wrong_size_is_named_at_once():
     with pytest.raises(MeasureError) as error:
         replace(D7, pin=0, fy=-1)

@@ -13,7 +13,6 @@ from partgen.strength.capacity import Capacity, need_positive
 BE_PLUS = 16.0  # mm, AISC prints 0.63 in. beside it
 BE_PLUS_INCH = 0.63 * 25.4  # mm
 END_PER_BE = 1.33
-PLAY = 1.0  # mm, hole over pin where the pin turns (1/32 in.); D5.2, from memory
 
 
 @dataclass(frozen=True, kw_only=True)

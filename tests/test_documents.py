@@ -1,6 +1,8 @@
 """README, the page on the job file, and DEVELOPERS.md say what is so."""
 
+import ast
 import re
+import runpy
 import tomllib
 from pathlib import Path
 
@@ -111,6 +113,21 @@ def test_the_measured_rails_and_features_in_the_readme_build(tmp_path):
     part = tomllib.loads("[part]\n[part.features]" + features.split("[part.features]")[1])["part"]
     found = Features.model_validate(part["features"])
     assert all(getattr(found, kind) for kind in Features.model_fields)
+
+
+def test_the_program_in_the_readme_runs(tmp_path, monkeypatch, capsys):
+    (program,) = blocks("python")
+    (tmp_path / "demo_parts").symlink_to(ROOT / "demo_parts")
+    (tmp_path / "program.py").write_text(program, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    runpy.run_path("program.py")
+    stops, plates, mounts, nests, files = capsys.readouterr().out.splitlines()
+    assert stops == "[]"
+    assert "Vertex(x=" in plates
+    assert "BoltFit(" in mounts
+    assert "Placement(" in nests
+    made = set(ast.literal_eval(files))
+    assert made == {str(p.relative_to("out/from-python")) for p in Path("out").rglob("*.dxf")}
 
 
 def test_first_command_makes_a_demo_that_exists():

@@ -54,7 +54,13 @@ class JobHead(Entry):
 
 
 class Accept(Entry):
-    """``[[accept]]``: a finding that the shop takes on itself, with its reason."""
+    """``[[accept]]``: a finding that the shop takes on itself.
+
+    Attributes:
+        rule: name of the rule.
+        plate: key of the plate, or name of the mount, that the finding is of.
+        reason: of the shop; shown wherever the finding is.
+    """
 
     rule: Text
     plate: Text

@@ -107,7 +107,12 @@ def check(build: Build) -> list[Finding]:
 
 
 def check_plates(plates: Iterable[Plate], shop: Shop) -> list[Finding]:
-    """Return every geometry rule's findings on any number of plates, as of a parameter sweep."""
+    """Return every geometry rule's findings on any number of plates, as of a parameter sweep.
+
+    Args:
+        plates: to judge, each by itself.
+        shop: of the job, :attr:`Build.shop`: its rule set and cutting profile.
+    """
     return [f for plate in plates for rule in PLATE_RULES.values() for f in rule(plate, shop)]
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import Field, ValidationError
 
+from partgen.cautions import CAUTIONS
 from partgen.cut.coupon import Result, Size, pieces, sizes, solved
 from partgen.cut.coupon_profile import profile_text
 from partgen.cut.plan import Way, plan
@@ -115,6 +116,7 @@ def coupon(plate: str, profile: str, unit: Unit, version: Version) -> Coupon:
     }
     data = {
         "coupon": stock.text(unit),
+        "cautions": list(CAUTIONS),
         "files": {path: digest(content) for path, content in sorted(files.items())},
     }
     files[MANIFEST] = as_json(data)

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+from partgen.entries.accept import Accept
 from partgen.errors import nearest
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
-from partgen.job.job import Accept
 from partgen.plates.plate import Plate
 from partgen.rules import (
     bend_radius,

@@ -28,7 +28,7 @@ from beside import head, row
 
 from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline, Vertex
-from partgen.layout import STEPS, Layout, Piece, Sheet, lay_out, strip, verify
+from partgen.layout import STEPS, Layout, LayoutError, Piece, Sheet, lay_out, strip, verify
 from partgen.layout.compaction import Loose
 from partgen.layout.report import _layout
 from partgen.layout.shop import prepare
@@ -112,6 +112,9 @@ def run(
         strip.is_installed = (lambda: False) if mode == "core" else installed
         try:
             layout = lay_out(pieces, [sheet], gap=gap, margin=margin, seconds=seconds)
+        except LayoutError as error:
+            print(f"{mode}: {error}")
+            return float("nan"), time.perf_counter() - before
         finally:
             strip.is_installed = installed
     took = time.perf_counter() - before

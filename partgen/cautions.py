@@ -19,3 +19,10 @@ SHORT = (
     "Screening only. Structural welds on a vehicle can kill: follow your local vehicle code and "
     "licensed practice, support the vehicle on stands, check unit and kerf before you cut."
 )
+ON_PAPER = "Screening only. Follow your local vehicle code and licensed practice."
+TORCH_OFF = "CHECK ON YOUR MACHINE WITH THE TORCH OFF FIRST"
+LABEL = "screening only"  # on every figure of strength
+STRENGTH = (
+    "Screening only, no figure to rely on: fatigue, shock, heat and weld quality are not judged. "
+    "Forces are reduced strengths as a force at the joint, worst direction."
+)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from difflib import get_close_matches
 
 LONGEST_LINE = 1000  # characters
@@ -35,6 +37,19 @@ class ProfileError(PartgenError):
     """A file under ``profiles/`` is unknown, incomplete or wrong."""
 
 
+@contextmanager
+def under(where: str) -> Iterator[None]:
+    """Say of each mistake made in here where it is: an option or a file.
+
+    Raises:
+        PartgenError: as it was, with ``where`` before each line.
+    """
+    try:
+        yield
+    except PartgenError as error:
+        raise type(error)([f"{where}: {line}" for line in error.problems]) from None
+
+
 def one_line(text: str) -> str:
     r"""Return ``text`` as one printable line of at most ``LONGEST_LINE`` characters.
 
@@ -61,7 +76,7 @@ def nearest(word: str, known: Iterable[str]) -> str:
     small = {name.lower(): name for name in names}
     close = get_close_matches(word[:60].lower(), small, n=1, cutoff=ALIKE)
     close += [name for name in small if sorted(name) == sorted(word.lower())]
-    close += [name for name in small if len(word) >= LEAST_PART and word in name.split("_")]
+    close += [name for name in small if len(word) >= LEAST_PART and word in re.split("[-_]", name)]
     if close:
         return f"did you mean '{small[close[0]]}'?"
     return "known: " + ", ".join(names) if names else "none is defined"

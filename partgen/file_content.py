@@ -10,10 +10,14 @@ import errno
 from pathlib import Path, PurePosixPath
 from stat import S_ISDIR, S_ISREG
 
-from partgen.errors import MeasureError
+from partgen.errors import MeasureError, nearest
 
 LARGEST = 1_000_000  # bytes of a file that is typed: a job, a profile, a form
 LARGEST_DRAWN = 20_000_000  # bytes of a file that another program wrote: a drawing, an edge
+ADVICE = {
+    errno.EISDIR: "name a file in it",
+    errno.EACCES: "make it one that you may read",
+}
 
 
 def file_content(path: Path, most: int = LARGEST, kind: str = "what is read here") -> bytes:
@@ -47,6 +51,24 @@ def file_content(path: Path, most: int = LARGEST, kind: str = "what is read here
         size = f"{most / 1e6:g} MB"
         raise OSError(errno.EFBIG, f"larger than {size}; this is no {kind}", str(path))
     return content
+
+
+def why(error: OSError) -> str:
+    """Return why a file cannot be read and what to do, the nearest name for a slip of one."""
+    told = error.strerror or str(error)
+    if error.errno == errno.ENOENT:
+        return f"{told}; {_nearest_file(Path(str(error.filename)))}"
+    advice = ADVICE.get(error.errno or 0)
+    return f"{told}; {advice}" if advice else told
+
+
+def _nearest_file(path: Path) -> str:
+    try:
+        names = [other.name for other in path.parent.glob(f"*{path.suffix}")]
+    except (OSError, ValueError):
+        names = []
+    hint = nearest(path.name, names)
+    return hint if hint.startswith("did you mean") else "check its name and folder"
 
 
 def beside(

@@ -1,6 +1,8 @@
 """README, the page on the job file, and DEVELOPERS.md say what is so."""
 
+import ast
 import re
+import runpy
 import tomllib
 from pathlib import Path
 
@@ -8,17 +10,25 @@ from click.testing import CliRunner
 from refresh_pictures import fresh
 
 from partgen.cli import main
+from partgen.dxf.read import MOST_LOOPS
 from partgen.entries.joint import Joint
 from partgen.entries.library import shipped
 from partgen.entries.net import Net
 from partgen.entries.prices import Prices
 from partgen.entries.rail import Rail
 from partgen.families.link_mount import LinkMount
+from partgen.geometry import ellipse
+from partgen.geometry.outline import CHORD_ERROR
 from partgen.job.build import build
-from partgen.job.job import JobFile, JobHead, load_job
+from partgen.job.job import MOST_NETS, MOST_SHEETS, JobFile, JobHead, load_job
+from partgen.linkage.entry import LinkageEntry
+from partgen.packet.png import MOST_PIXELS
 from partgen.plates.features import Features
+from partgen.plates.plate import MOST_OPENINGS
 from partgen.rules import check
 from partgen.rules.finding import Status
+from partgen.sheets import nest
+from partgen.template.templates import MOST_PAGES
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -113,6 +123,21 @@ def test_the_measured_rails_and_features_in_the_readme_build(tmp_path):
     assert all(getattr(found, kind) for kind in Features.model_fields)
 
 
+def test_the_program_in_the_readme_runs(tmp_path, monkeypatch, capsys):
+    (program,) = blocks("python")
+    (tmp_path / "demo_parts").symlink_to(ROOT / "demo_parts")
+    (tmp_path / "program.py").write_text(program, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    runpy.run_path("program.py")
+    stops, plates, mounts, nests, files = capsys.readouterr().out.splitlines()
+    assert stops == "[]"
+    assert "Vertex(x=" in plates
+    assert "BoltFit(" in mounts
+    assert "Placement(" in nests
+    made = set(ast.literal_eval(files))
+    assert made == {str(p.relative_to("out/from-python")) for p in Path("out").rglob("*.dxf")}
+
+
 def test_first_command_makes_a_demo_that_exists():
     demo = re.search(r"partgen make (\S+)", blocks("sh")[0])[1]
     assert (ROOT / demo).exists()
@@ -130,3 +155,70 @@ def test_every_module_is_on_the_map():
             continue
         name = path.name + ("/" if path.is_dir() else "")
         assert f"`{name}`" in DEVELOPERS or f"`partgen/{name}`" in DEVELOPERS, name
+
+
+def test_every_file_the_map_names_is_there():
+    for places, told in re.findall(r"^\| (`partgen.+?) \| (.+) \|$", DEVELOPERS, re.MULTILINE):
+        named = re.findall(r"`([\w/.]+)`", places)
+        folders = [ROOT / place for place in named if place.endswith("/")]
+        for place in named:
+            assert (ROOT / place).exists() or (ROOT / "partgen" / place).exists(), place
+        for word in re.findall(r"`([a-z_]+)(?:\.py)?`", told):
+            there = [f / f"{word}.py" for f in folders] + [f / word for f in folders]
+            assert any(path.exists() for path in there), f"{word} in {places}"
+
+
+FULLY_TOLD = (
+    "geometry", "reference", "plates", "dxf", "entries", "fit", "linkage", "job", "sheets", "welds",
+    "output", "tasks",
+)  # fmt: skip
+
+
+def test_no_file_is_missing_on_the_map_where_it_names_them_one_by_one():
+    for folder in FULLY_TOLD:
+        (row,) = re.findall(rf"^\| `partgen/{folder}/`.*$", DEVELOPERS, re.MULTILINE)
+        named = {word.removesuffix(".py") for word in re.findall(r"`([\w.]+)`", row)}
+        there = {p.stem for p in (ROOT / "partgen" / folder).glob("[a-z]*.py")}
+        assert not there - named, folder
+
+
+def test_limits_in_the_documents_are_those_of_the_code():
+    layout = f"{nest.MOST_PIECES} plates of {nest.MOST_SHAPES} shapes and {nest.MOST_EDGES:,} lines and arcs"
+    links = LinkageEntry.model_fields
+    told = {
+        JOB_FILE: [
+            f"at most {layout}",
+            f"{links['margin'].default:g} degrees beyond",
+            f"{links['spare'].default:g} degrees to spare",
+        ],
+        DEVELOPERS: [
+            f"at most {layout}",
+            f"at most {MOST_PIXELS // 1_000_000} million pixels",
+            f"at most {MOST_OPENINGS} openings in a plate",
+            f"{MOST_LOOPS:,} outlines in a drawing",
+            f"{MOST_SHEETS} kinds of sheet",
+            f"{MOST_NETS} nets",
+            f"{MOST_PAGES} pages of templates",
+        ],
+        README: [f"within {CHORD_ERROR} mm", f"exact-to-{ellipse.TOLERANCE} mm ellipse"],
+    }
+    for text, phrases in told.items():
+        for phrase in phrases:
+            assert phrase in " ".join(text.split()), phrase
+
+
+def test_options_in_the_readme_are_options():
+    for name in re.findall(r"^\| `partgen (\w+)", README, re.MULTILINE):
+        (row,) = re.findall(rf"^\| `partgen {name}\b.*$", README, re.MULTILINE)
+        options = {o for p in main.commands[name].params for o in p.opts}
+        assert set(re.findall(r"--[a-z-]+", row)) <= options, name
+        assert "--json" in options, name
+
+
+def test_every_option_of_the_cut_is_in_the_readme():
+    table = README.split("## Ready for your table")[1].split("## ")[0]
+    told = set(re.findall(r"^\| `(--[a-z-]+)", table, re.MULTILINE))
+    told |= set(re.findall(r"^\| `.*, `(--[a-z-]+)", table, re.MULTILINE))
+    both = [{o for p in main.commands[n].params for o in p.opts} for n in ("make", "nest")]
+    other = {"--json", "--out", "--seconds", "--fresh", "--dxf"}
+    assert told == {o for o in both[0] & both[1] if o.startswith("--")} - other

@@ -32,5 +32,5 @@ def test_one_foreign_file_stops_all_and_is_named(tmp_path):
 
 def test_a_place_that_cannot_be_is_an_error_not_a_crash(tmp_path):
     (tmp_path / "file").write_bytes(b"")
-    with pytest.raises(PartgenError, match="cannot be written"):
+    with pytest.raises(PartgenError, match="is a file, no folder; choose another place"):
         write_own(tmp_path / "file", {"a.pdf": OURS})

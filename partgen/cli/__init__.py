@@ -73,4 +73,5 @@ def main() -> None:
 
 
 for command in COMMANDS:
+    command.epilog = SHORT
     main.add_command(command)

@@ -6,12 +6,11 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, pairs
 from partgen.errors import PartgenError
 
 
-@click.command(short_help="Change a measure: what to keep, cut again, buy.", epilog=SHORT)
+@click.command(short_help="Change a measure: what to keep, cut again, buy.")
 @click.argument("job_file", type=PATH)
 @click.argument("changes", nargs=-1, metavar="[NAME=VALUE]...")
 @click.option("--save", is_flag=True, help="Write the values into the job file; comments stay.")

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 if TYPE_CHECKING:
     from partgen.rules.finding import Finding
 
 
-@click.command(short_help="Findings: measured, required, margin, source.", epilog=SHORT)
+@click.command(short_help="Findings: measured, required, margin, source.")
 @click.argument("job_file", type=PATH)
 @SET
 @click.option("--strict", is_flag=True, help="Also fail where no rule covers a feature.")

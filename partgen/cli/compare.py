@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command(short_help="Two job files: what to keep, cut again, buy.", epilog=SHORT)
+@click.command(short_help="Two job files: what to keep, cut again, buy.")
 @click.argument("first", type=PATH)
 @click.argument("second", type=PATH)
 @AS_JSON

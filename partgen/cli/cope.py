@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command(short_help="A wrap-around paper template for a tube's end.", epilog=SHORT)
+@click.command(short_help="A wrap-around paper template for a tube's end.")
 @click.option("--tube", required=True, metavar="LENGTH", help="Outside diameter of the coped tube.")
 @click.option("--onto", required=True, metavar="LENGTH", help="Outside diameter it sits on.")
 @click.option("--angle", default="90", show_default=True, help="Between the axes.")

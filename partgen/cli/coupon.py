@@ -7,12 +7,11 @@ from typing import Any
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, VERSION
 from partgen.errors import PartgenError
 
 
-@click.command(short_help="A test piece that makes your cutting profile.", epilog=SHORT)
+@click.command(short_help="A test piece that makes your cutting profile.")
 @click.option("--plate", help="Plate to cut it from: '6 mm S355', '1/4 in A36'.")
 @click.option("--measured", "form", type=PATH, help="A filled-in form: makes a cutting profile.")
 @click.option("--cutting", "profile", default="plasma-65a", show_default=True,

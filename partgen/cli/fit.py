@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(short_help="The sum through each mount's bolt.", epilog=SHORT)
+@click.command(short_help="The sum through each mount's bolt.")
 @click.argument("job_file", type=PATH)
 @SET
 @AS_JSON

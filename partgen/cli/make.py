@@ -7,11 +7,10 @@ from typing import Any
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, FRESH, PATH, SECONDS, SET, VERSION, cut_options, pairs
 
 
-@click.command(short_help="Everything in a job: plates, sheets, lists.", epilog=SHORT)
+@click.command(short_help="Everything in a job: plates, sheets, lists.")
 @click.argument("job_file", type=PATH)
 @click.option("--out", type=PATH, help="Folder to write; default: JOB-cut, here.")
 @SET

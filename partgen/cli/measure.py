@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH
 
 
-@click.command(short_help="What to measure for a job; checks tape readings.", epilog=SHORT)
+@click.command(short_help="What to measure for a job; checks tape readings.")
 @click.argument("job_file", type=PATH)
 @click.option("--csv", type=PATH, help="Also write the form for a spreadsheet; a new file.")
 @click.option(

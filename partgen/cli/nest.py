@@ -7,11 +7,10 @@ from typing import Any
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, FRESH, PATH, SECONDS, VERSION, cut_options, pairs
 
 
-@click.command(short_help="Lay out jobs and plain DXF files on sheets.", epilog=SHORT)
+@click.command(short_help="Lay out jobs and plain DXF files on sheets.")
 @click.argument("files", nargs=-1, required=True, type=PATH)
 @click.option("--sheet", "sizes", multiple=True, required=True, metavar="WxH",
               help="Sheet size, 1250x2500 or 48x96in; repeatable.")  # fmt: skip

@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(short_help="Dimensioned drawings of plates.", epilog=SHORT)
+@click.command(short_help="Dimensioned drawings of plates.")
 @click.argument("job_file", type=PATH)
 @click.argument("plates", nargs=-1)
 @click.option("--png", "width", type=int, metavar="PIXELS", help="PNG this wide instead of SVG.")

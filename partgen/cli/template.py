@@ -6,11 +6,10 @@ from pathlib import Path
 
 import click
 
-from partgen.cautions import SHORT
 from partgen.cli.options import AS_JSON, PATH, SET, pairs
 
 
-@click.command(short_help="Full-scale paper templates of plates.", epilog=SHORT)
+@click.command(short_help="Full-scale paper templates of plates.")
 @click.argument("job_file", type=PATH)
 @click.argument("plates", nargs=-1)
 @click.option("--paper", "paper_name", default="a4", show_default=True, help="a4, a3 or letter.")

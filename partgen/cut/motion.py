@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from partgen.cautions import ON_PAPER, TORCH_OFF
 from partgen.cut.plan import Cut, Plan
 from partgen.cut.post import Post
 from partgen.entries.cutting import Feed
@@ -16,7 +17,6 @@ from partgen.geometry.chain import halves
 from partgen.geometry.segment import Point, Segment
 from partgen.measure import kerf_text, per_unit
 
-WARNING = "CHECK ON YOUR MACHINE WITH THE TORCH OFF FIRST"
 PIERCE_PLACES = 2
 
 
@@ -33,7 +33,8 @@ def program(plan: Plan, post: Post, feed: Feed, *, unit: str, comments: Iterable
     used = unit if post.unit == "job" else post.unit
     words = _Words(post, used)
     head = [
-        WARNING,
+        TORCH_OFF,
+        ON_PAPER,
         *comments,
         f"unit: {used}; kerf {kerf_text(plan.way.kerf, used)} is in the path: "
         "no offset in the control",

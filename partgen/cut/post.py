@@ -9,7 +9,7 @@ from pydantic import Field, StringConstraints, ValidationError
 
 from partgen.errors import ProfileError
 from partgen.fields import Entry, Text
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
@@ -71,4 +71,4 @@ def _own(name: str) -> dict[str, Any]:
     try:
         return toml_data(file_content(Path(name), kind="post profile"), name)
     except OSError as error:
-        raise ProfileError(f"{name}: {error.strerror or error}") from None
+        raise ProfileError(f"{name}: {why(error)}") from None

@@ -11,7 +11,7 @@ from pydantic import Field, ValidationError, model_validator
 from partgen.entries.prices import Prices
 from partgen.errors import MeasureError, ProfileError
 from partgen.fields import Entry, Length, Margin, Reading, Size, Text
-from partgen.file_content import beside, file_content
+from partgen.file_content import beside, file_content, why
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
@@ -210,4 +210,4 @@ def _own(name: str, folder: Path | None) -> dict[str, Any]:
     except MeasureError as error:
         raise ProfileError(f"'{name}': {error}") from None
     except OSError as error:
-        raise ProfileError(f"{name}: {error.strerror or error}") from None
+        raise ProfileError(f"{name}: {why(error)}") from None

@@ -23,7 +23,7 @@ from partgen.entries.section import Section
 from partgen.entries.stock import SheetEntry
 from partgen.errors import PartgenError, ProfileError, nearest
 from partgen.fields import Entry, Millimetres, Name, Reading, Text
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.reference import profile_files
 from partgen.toml_text import toml_data
 
@@ -153,7 +153,7 @@ def read_library(path: Path, name: str) -> LibraryFile:
     try:
         data = toml_data(file_content(path, kind="library"), name)
     except OSError as error:
-        raise ProfileError(f"{name}: {error.strerror or error}") from None
+        raise ProfileError(f"{name}: {why(error)}") from None
     unit = data.get("units")
     try:
         return LibraryFile.model_validate(

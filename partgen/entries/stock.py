@@ -93,7 +93,12 @@ class KeepOut(Entry):
 
 @dataclass(frozen=True)
 class SheetShape:
-    """A sheet's edge and what is cut out of it already, lower left at (0, 0) [mm]."""
+    """A sheet, lower left at (0, 0).
+
+    Attributes:
+        outline: its edge [mm].
+        openings: what is cut out of it already [mm].
+    """
 
     outline: Outline
     openings: tuple[Outline, ...] = ()

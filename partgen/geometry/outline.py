@@ -67,13 +67,13 @@ class Outline:
 
     @classmethod
     def circle(cls, x: float, y: float, diameter: float) -> Outline:
-        """Return a circle about (x, y): two half circles."""
+        """Return a circle about (x, y): two half circles [mm]."""
         r = diameter / 2
         return cls((Vertex(x + r, y, 1.0), Vertex(x - r, y, 1.0)))
 
     @classmethod
     def slot(cls, x: float, y: float, length: float, width: float, angle: float = 0.0) -> Outline:
-        """Return a slot with round ends about (x, y); ``length`` over all, ``angle`` [degrees].
+        """Return a round-ended slot about (x, y); ``length`` over all [mm], ``angle`` [degrees].
 
         Raises:
             GeometryError: the slot is not longer than wide.
@@ -198,7 +198,7 @@ class Outline:
         return shapely.Polygon(points)
 
     def is_same(self, other: Outline, tolerance: float = SAME) -> bool:
-        """Tell whether two outlines are one chain, from whichever vertex they start."""
+        """Tell whether two outlines are one chain, whichever vertex is first; within [mm]."""
         mine, theirs = self.vertices, other.vertices
         if len(mine) != len(theirs):
             return False

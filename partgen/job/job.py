@@ -11,6 +11,7 @@ from typing import Any, Literal
 from pydantic import Field, ValidationError
 
 from partgen.entries import cutting as cutting_profiles
+from partgen.entries.accept import Accept
 from partgen.entries.cutting import Cutting, CuttingChanges
 from partgen.entries.hole_policy import HolePolicy
 from partgen.entries.job_problems import problems_of
@@ -28,7 +29,7 @@ from partgen.families import FAMILIES
 from partgen.families.part import Part
 from partgen.families.single_ear import SingleEar
 from partgen.fields import Entry, Name, Reading, Text
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.job.named_measures import read_measures
 from partgen.job.sides import mirrored_rails, one_for_each_side
 from partgen.linkage.entry import LinkageEntry
@@ -53,16 +54,13 @@ class JobHead(Entry):
     library: Text | None = None
 
 
-class Accept(Entry):
-    """``[[accept]]``: a finding that the shop takes on itself, with its reason."""
-
-    rule: Text
-    plate: Text
-    reason: Text
-
-
 class JobFile(Entry):
-    """The whole file, parts still raw: each family reads its own."""
+    """The whole file, parts still raw: each family reads its own.
+
+    Attributes:
+        job: [job] with name = "..." and units = "mm" or "in".
+        part: at least one [[part]] with its name and family; all other tables may be left out.
+    """
 
     job: JobHead
     measures: dict[str, Any] = Field(default={}, max_length=MOST_PARTS)
@@ -195,7 +193,7 @@ def _toml(path: Path) -> dict[str, Any]:
     try:
         return toml_data(file_content(path, kind="job file"), path.name)
     except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
+        raise PartgenError(f"{path}: {why(error)}") from None
 
 
 def _without_unnamed(data: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:

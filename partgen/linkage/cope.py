@@ -45,9 +45,11 @@ class Cope:
         Raises:
             GeometryError: each thing that is wrong.
         """
-        problems = []
         if not self.tube > 0 or not self.onto > 0:
-            problems.append("both diameters must be more than 0 mm")
+            raise GeometryError(
+                f"tube = {self.tube:g} mm, onto = {self.onto:g} mm: both must be more than 0 mm"
+            )
+        problems = []
         if not LEAST_ANGLE <= self.angle <= 180 - LEAST_ANGLE:
             problems.append(
                 f"angle = {self.angle:g} deg must be {LEAST_ANGLE:g} to {180 - LEAST_ANGLE:g} deg"

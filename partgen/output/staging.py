@@ -39,6 +39,8 @@ def at_work_in(folder: Path) -> Iterator[None]:
         PartgenError: the folder cannot be written.
     """
     try:
+        if folder.exists() and not folder.is_dir():
+            raise PartgenError(f"{folder}: is a file, no folder; choose another place")
         folder.mkdir(parents=True, exist_ok=True)
         with locked(folder):
             _finish_earlier(folder)

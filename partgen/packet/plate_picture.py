@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textwrap import wrap
 
+from partgen.cautions import ON_PAPER
 from partgen.job.build import Build
 from partgen.packet.plates_section import plate_drawing, plate_facts, view_text
 from partgen.packet.words import LETTER, Words
@@ -21,7 +22,7 @@ def plate_svg(plate: Plate, build: Build, note: str = "") -> str:
     made = plate_drawing(plate, build)
     facts = plate_facts(plate, build.job.unit)
     most = max(24, int((made.right - made.left) / (LETTER * made.size)))
-    lines = [build.job.name, plate.label, facts, view_text(plate, build), note]
+    lines = [build.job.name, plate.label, facts, view_text(plate, build), note, ON_PAPER]
     rows = [row for line in lines if line for row in wrap(line, most)]
     top = made.highest + (1.4 * len(rows) + 0.6) * made.size
     for k, row in enumerate(rows):

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from partgen.cautions import LABEL
 from partgen.job.build import Build
 from partgen.measure import in_unit, shown_force
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen, weakest
-from partgen.strength.capacity import LABEL
 
-WORDS = (
-    "Screening only, no figure to rely on: fatigue, shock, heat and weld quality are not judged. "
-    "Forces are reduced strengths as a force at the joint, worst direction."
-)
 MODE_HEAD = ("plate", "mode", "nominal", "reduced", "allowable", "at joint", "clause")
 
 
@@ -26,7 +22,8 @@ def mode_rows(found: list[Screened], unit: str) -> list[tuple[str, ...]]:
             allowable = "-" if c.allowable is None else shown_force(c.allowable, unit)
             nominal, design = shown_force(c.nominal, unit), shown_force(c.design, unit)
             at_joint = shown_force(s.at_joint, unit)
-            rows.append((s.plate, s.mode, nominal, design, allowable, at_joint, c.clause))
+            clause = f"{LABEL}: {c.clause}"
+            rows.append((s.plate, s.mode, nominal, design, allowable, at_joint, clause))
     return rows
 
 

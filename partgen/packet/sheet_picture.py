@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from partgen.cautions import ON_PAPER
 from partgen.cut.plan import Cut, Plan
 from partgen.geometry.chain import Chain
 from partgen.geometry.segment import Segment
@@ -67,6 +68,9 @@ def sheet_picture(found: SheetPlan, unit: str, asked: Asked) -> str:
     body += _cuts(plan, turn, side, order=asked.order)
     sides = sorted((shape[2] - shape[0], shape[3] - shape[1]), reverse=True)
     kind = f"{found.nest.stock.text(unit)}, " if found.nest.stock else ""
+    size = side / 90
+    body.append(label(ON_PAPER, (box[0] + box[2]) / 2, box[1] - 1.6 * size, size))
+    box = (box[0], box[1] - 2.6 * size, box[2], box[3])
     title = f"{kind}{' x '.join(shown(s, unit) for s in sides)} {unit}, sheet {found.number}"
     return svg(body, box, title, side / (50 if near else 100))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from partgen.cautions import LABEL, STRENGTH
 from partgen.entries.load import Load
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
@@ -9,14 +10,12 @@ from partgen.measure import in_unit, shown_force
 from partgen.packet.html import Html, bullets, inside, section, table, tag
 from partgen.packet.screening import (
     MODE_HEAD,
-    WORDS,
     assumptions,
     mode_rows,
     unjudged_texts,
     weakest_texts,
 )
 from partgen.rules.screening import screen
-from partgen.strength.capacity import LABEL
 
 
 def strength_section(build: Build) -> Html:
@@ -29,7 +28,7 @@ def strength_section(build: Build) -> Html:
     return section(
         f"Strength, {LABEL}",
         "strength",
-        tag("p", tag("b", WORDS), class_="hold"),
+        tag("p", tag("b", STRENGTH), class_="hold"),
         tag("p", below),
         *(_mount(mount, build) for mount in mounts),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partgen.cautions import ON_PAPER
 from partgen.entries.rail import Rail
 from partgen.errors import GeometryError
 from partgen.geometry.chain import Chain
@@ -77,10 +78,11 @@ def weld_picture(build: Build, welds: Sequence[Weld], title: str = "") -> bytes:
     title = title or f"Weld map, {build.job.name}"
     shaded = f"; shaded: keep {KEEP_OUT:g} mm off" if any(w.seam.rail for w in welds) else ""
     head = in_unit(f"{title}: number, leg x length{shaded}", build.job.unit)
-    body.append(label(head, width / 2, 2.5 * SIZE, 1.1 * SIZE))
+    body.append(label(head, width / 2, 3.8 * SIZE, 1.1 * SIZE))
+    body.append(label(ON_PAPER, width / 2, 2.4 * SIZE, 0.8 * SIZE))
     wide = max(width, 0.62 * 1.1 * SIZE * len(head))
     left = (width - wide) / 2
-    box = (left, y - row, left + wide, 4 * SIZE)
+    box = (left, y - row, left + wide, 5.3 * SIZE)
     return svg(body, box, f"Weld map, {build.job.name}", SIZE).encode("utf-8")
 
 

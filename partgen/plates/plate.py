@@ -214,7 +214,12 @@ class Plate:
         return fsum(o.length for o in self.outlines)
 
     def polygon(self, side: Side, chord_error: float = CHORD_ERROR) -> shapely.Polygon:
-        """Return the metal as a shapely polygon that lies inside, or outside, the exact metal."""
+        """Return the metal as a shapely polygon that lies inside, or outside, the exact metal.
+
+        Args:
+            side: "inside" never shows metal that is not there, "outside" never hides any.
+            chord_error: greatest distance between polygon and metal [mm].
+        """
         other: Side = "outside" if side == "inside" else "inside"
         shell = self.outline.polygon(side, chord_error)
         cuts = [o.polygon(other, chord_error) for _, o in self.named_openings]

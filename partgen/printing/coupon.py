@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from pathlib import Path
 
+from partgen.cautions import SHORT
 from partgen.measure import kerf_text, shown
 from partgen.printing.text import print_json
 from partgen.tasks.couponing import FORM, Coupon, Measured
@@ -18,6 +19,7 @@ def made(result: Coupon, folder: Path, *, as_json: bool) -> None:
     print(f"coupon of {result.stock.text(result.unit)}: {folder}")
     print("  cut the DXF (nominal size) with no kerf set at the machine, on the plate you use")
     print(f"  measure, fill in {folder / FORM}, then: partgen coupon --measured {folder / FORM}")
+    print(SHORT)
 
 
 def measured(result: Measured, path: Path, *, as_json: bool) -> None:
@@ -28,6 +30,7 @@ def measured(result: Measured, path: Path, *, as_json: bool) -> None:
     for line in _summary(result):
         print(f"  {line}")
     print(f'cutting profile: {path}; in a job beside it: cutting = "{path.name}"')
+    print(SHORT)
 
 
 def _summary(found: Measured) -> list[str]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from partgen.cautions import TORCH_OFF
 from partgen.cut.effort import Effort
 from partgen.cut.holes import HoleWork
-from partgen.cut.motion import WARNING
 from partgen.entries.cutting import Cutting
 from partgen.measure import in_unit, kerf_text, length_text, shown
 from partgen.packet.cut_sheets import grouped, notes
@@ -76,5 +76,5 @@ def programs_text(files: Iterable[str], work: Work, process: Cutting, unit: str)
         kerf = work.motion_way(process).kerf
         print(
             f"{programs} motion programs (kerf {kerf_text(kerf, unit)} compensated, marks left "
-            f"out). {WARNING}."
+            f"out). {TORCH_OFF}."
         )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from partgen.cautions import LABEL, STRENGTH
 from partgen.job.build import Build
 from partgen.packet.screening import (
     MODE_HEAD,
-    WORDS,
     assumptions,
     mode_rows,
     unjudged_texts,
@@ -13,7 +13,6 @@ from partgen.packet.screening import (
 )
 from partgen.printing.text import table
 from partgen.rules.screening import screen
-from partgen.strength.capacity import LABEL
 
 
 def screening(build: Build, *, whole: bool) -> None:
@@ -31,4 +30,4 @@ def screening(build: Build, *, whole: bool) -> None:
         for text in unjudged_texts(found):
             print(f"{LABEL}: {mount.name}, not covered, {text}")
     if build.mounts:
-        print(WORDS if whole else f"{WORDS} All modes: check --strength.")
+        print(STRENGTH if whole else f"{STRENGTH} All modes: check --strength.")

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+from partgen.entries.accept import Accept
 from partgen.errors import nearest
 from partgen.fit.mount import Mount
 from partgen.job.build import Build
-from partgen.job.job import Accept
 from partgen.plates.plate import Plate
 from partgen.rules import (
     bend_radius,
@@ -107,7 +107,12 @@ def check(build: Build) -> list[Finding]:
 
 
 def check_plates(plates: Iterable[Plate], shop: Shop) -> list[Finding]:
-    """Return every geometry rule's findings on any number of plates, as of a parameter sweep."""
+    """Return every geometry rule's findings on any number of plates, as of a parameter sweep.
+
+    Args:
+        plates: to judge, each by itself.
+        shop: of the job, :attr:`Build.shop`: its rule set and cutting profile.
+    """
     return [f for plate in plates for rule in PLATE_RULES.values() for f in rule(plate, shop)]
 
 

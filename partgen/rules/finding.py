@@ -26,8 +26,8 @@ class Finding:
         plate: key of the plate, or name of the mount.
         where: which hole, window or edge.
         status: the answer.
-        measured: what is there; None where nothing can be measured.
-        required: what the rule asks for; None where it asks for nothing.
+        measured: what is there; None where nothing can be measured [``unit``].
+        required: what the rule asks for; None where it asks for nothing [``unit``].
         unit: of both: "mm", "deg", "N", or "1" for a plain number.
         source: document and table, or "common practice, no source".
         note: what to do, or why the rule cannot judge.
@@ -49,7 +49,7 @@ class Finding:
 
     @property
     def margin(self) -> float | None:
-        """What is left to the limit; negative where it is missed."""
+        """What is left to the limit; negative where it is missed [``unit``]."""
         if self.measured is None or self.required is None:
             return None
         left = self.measured - self.required

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from math import hypot
 
+from partgen.cautions import LABEL
 from partgen.entries.load import Load
 from partgen.job.build import Build
 from partgen.rules.finding import SLACK, Finding, Status, at_least
 from partgen.rules.screened import Screened
 from partgen.rules.screening import screen
-from partgen.strength.capacity import LABEL, Capacity
+from partgen.strength.capacity import Capacity
 
 RULE = "strength"
 

@@ -14,7 +14,7 @@ from partgen.cut.post import Post, post
 from partgen.cut.ready import Ready
 from partgen.entries.cutting import Cutting
 from partgen.entries.prices import Prices
-from partgen.errors import PartgenError
+from partgen.errors import PartgenError, under
 from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Used, tip_ups
 from partgen.measure import in_unit, parse_length
@@ -87,7 +87,8 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
     kerf = 0.0 if asked.kerf is None else kerf_asked(asked.kerf, process, unit)
     if not 0 <= asked.joints <= MOST_JOINTS:
         raise PartgenError(f"--joints {asked.joints}: write 0 to {MOST_JOINTS}")
-    cool = process.cool if asked.cool is None else parse_length(asked.cool, unit)
+    with under("--cool"):
+        cool = process.cool if asked.cool is None else parse_length(asked.cool, unit)
     if not 0 <= cool <= MOST_COOL:
         raise PartgenError(
             in_unit(f"--cool {asked.cool}: {cool:g} mm is outside 0 to {MOST_COOL:g} mm", unit)
@@ -95,7 +96,8 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
     if asked.png is not None:
         refuse_width(asked.png)
     way = Way(kerf, asked.leads, asked.clockwise, asked.joints, cool)
-    return Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
+    with under("--motion"):
+        return Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
 
 
 def refuse_width(png: int) -> None:

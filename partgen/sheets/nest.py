@@ -52,7 +52,7 @@ class Nest:
         pieces: what is placed.
         sheets: what it is placed on.
         layout: where everything goes.
-        costs: of one sheet, by name, where the job gives any, in the shop's own money.
+        costs: of one sheet, by name, where the job gives any [the shop's own money].
         digest: of everything the layout follows from.
         again: whether it is the layout accepted in an earlier run.
         searched: how often time has been given to search for it.
@@ -77,7 +77,7 @@ class Nest:
 
     @property
     def cost(self) -> float | None:
-        """What its sheets cost, in the shop's own money; None if the job gives no cost."""
+        """What its sheets cost [the shop's own money]; None if the job gives no cost."""
         return cost_of(self.layout, self.costs) if self.costs else None
 
     def placed(self, sheet: str, number: int) -> list[tuple[str, tuple[Outline, ...]]]:

@@ -83,7 +83,7 @@ class Searching:
         return replace(self, begun=time.monotonic())
 
     def share(self, part: float) -> Searching:
-        """Return the same with a part of the time that is left, 0 to 1, running from now."""
+        """Return the same with a part of the time that is left, 0 to 1 [-], running from now."""
         left = self.left
         return self if left is None else replace(self, seconds=left * part).begin()
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from math import isfinite
 
+from partgen.cautions import LABEL
 from partgen.errors import MeasureError
-
-LABEL = "screening only"
 
 
 @dataclass(frozen=True, kw_only=True)

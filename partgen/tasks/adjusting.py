@@ -9,7 +9,7 @@ from pathlib import Path
 
 from partgen import rules
 from partgen.errors import PartgenError, nearest
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.job.build import build
 from partgen.job.job import load_job, read_job
 from partgen.output.folder import MANIFEST, write_all
@@ -71,7 +71,7 @@ def save(path: Path, changes: Mapping[str, str]) -> None:
         content = file_content(path)
         text = content.decode("utf-8")
     except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
+        raise PartgenError(f"{path}: {why(error)}") from None
     after = job_edit.edited(text, changes, path.name)
     if read_job(tomllib.loads(after), path, {}).measures != asked:
         raise RuntimeError(f"{path.name}: the edited measures read otherwise; nothing was saved")

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from partgen.errors import PartgenError
 from partgen.fields import whole_number
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.job.build import build
 from partgen.job.job import Job, load_job
 from partgen.measure import in_unit, parse_length
@@ -110,7 +110,7 @@ def _cells(sheet: Path, unit: str) -> Iterator[tuple[int, Mapping[str, str]]]:
     try:
         text = file_content(sheet, kind="as-built sheet").decode("utf-8-sig")
     except OSError as error:
-        raise PartgenError(f"{sheet}: cannot be read: {error.strerror or error}") from None
+        raise PartgenError(f"{sheet}: cannot be read: {why(error)}") from None
     except UnicodeDecodeError:
         raise PartgenError(f"{sheet}: is no text in UTF-8; save it as CSV UTF-8") from None
     mark = ";" if ";" in text.split("\n", 1)[0] else ","

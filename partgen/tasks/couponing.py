@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import Field, ValidationError
 
+from partgen.cautions import CAUTIONS
 from partgen.cut.coupon import Result, Size, pieces, sizes, solved
 from partgen.cut.coupon_profile import profile_text
 from partgen.cut.plan import Way, plan
@@ -16,10 +17,11 @@ from partgen.dxf.item import mark_items
 from partgen.dxf.write import Unit, Version, write_items
 from partgen.entries import cutting
 from partgen.entries.cutting import Cutting
+from partgen.entries.job_problems import problems_of
 from partgen.entries.stock import PlateStock, Stock
 from partgen.errors import PartgenError, nearest
 from partgen.fields import Entry, Reading
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.measure import UNIT_WORDS, parse_length, per_unit, shown
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_new
@@ -115,6 +117,7 @@ def coupon(plate: str, profile: str, unit: Unit, version: Version) -> Coupon:
     }
     data = {
         "coupon": stock.text(unit),
+        "cautions": list(CAUTIONS),
         "files": {path: digest(content) for path, content in sorted(files.items())},
     }
     files[MANIFEST] = as_json(data)
@@ -192,18 +195,18 @@ def _read(path: Path) -> Form:
     try:
         data = toml_data(file_content(path, kind="form"), path.name)
     except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
+        raise PartgenError(f"{path}: {why(error)}") from None
+    if "coupon" not in data:
+        raise PartgenError(
+            f"{path.name}: is no coupon form, [coupon] is missing; fill in the {FORM} that partgen "
+            "coupon wrote"
+        )
     unit = data.get("coupon", {}).get("unit") if isinstance(data.get("coupon"), dict) else None
     try:
         return Form.model_validate(data, context=Reading("in" if unit == "in" else "mm"))
     except ValidationError as error:
-        raise PartgenError(
-            [
-                f"{path.name}: {'.'.join(str(p) for p in e['loc'])}: "
-                f"{e['msg'].removeprefix('Value error, ')}"
-                for e in error.errors()
-            ]
-        ) from None
+        lines = problems_of(error, Form, data)
+        raise PartgenError([f"{path.name}: {line}" for line in lines]) from None
 
 
 def _sizes(form: Form, problems: list[str]) -> list[Size]:

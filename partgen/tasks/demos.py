@@ -9,7 +9,11 @@ from partgen.output.own_file import write_new
 
 
 def demo_files() -> list[Path]:
-    """Return the demo job files, beside the modules in a wheel, else beside the package."""
+    """Return the demo job files, beside the modules in a wheel, else beside the package.
+
+    Raises:
+        PartgenError: they are not there.
+    """
     package = Path(__file__).resolve().parents[1]
     for folder in (package / "demo_parts", package.parent / "demo_parts"):
         found = sorted(folder.glob("*.toml"))

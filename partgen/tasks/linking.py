@@ -54,8 +54,8 @@ def link_up(path: Path, changes: Mapping[str, str], bump_angle: str | None = Non
     study = made.shop.linkage
     if study is None:
         raise PartgenError(
-            f"{path.name}: no [linkage] in this job; add one (README, 'Where the links go'), or "
-            "start from a demo that has one: partgen demo"
+            f"{path.name}: no [linkage] in this job; 'partgen schema linkage' prints "
+            "its keys, 'partgen demo' copies jobs that have one"
         )
     lower = [] if angle is None else drops(study, angle, made.shop.rails)
     return Linked(made.job.name, made.job.unit, study, angle, lower)

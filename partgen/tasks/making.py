@@ -87,9 +87,9 @@ def checked(path: Path, changes: Mapping[str, str]) -> tuple[Build, list[Finding
 
 def make(
     path: Path,
-    changes: Mapping[str, str],
-    only: Sequence[str],
-    version: Version,
+    changes: Mapping[str, str] | None = None,
+    only: Sequence[str] = (),
+    version: Version = "R2000",
     folder: Path | None = None,
     asked: Asked | None = None,
     searching: Searching | None = None,
@@ -114,8 +114,8 @@ def make(
 
 def make_job(
     made: Build,
-    only: Sequence[str],
-    version: Version,
+    only: Sequence[str] = (),
+    version: Version = "R2000",
     folder: Path | None = None,
     asked: Asked | None = None,
     searching: Searching | None = None,

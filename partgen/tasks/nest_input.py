@@ -18,7 +18,7 @@ from partgen.entries.cutting import Cutting, cutting
 from partgen.entries.stock import Stock, read_stock
 from partgen.errors import PartgenError, nearest
 from partgen.fields import Reading, whole_number
-from partgen.file_content import file_content
+from partgen.file_content import file_content, why
 from partgen.geometry.outline import Outline
 from partgen.geometry.segment import Point
 from partgen.job.build import Build, build
@@ -186,7 +186,7 @@ def _of_drawing(
     try:
         content = file_content(path, LARGEST_FILE, "plate")
     except OSError as error:
-        raise PartgenError(f"{path}: {error.strerror or error}") from None
+        raise PartgenError(f"{path}: {why(error)}") from None
     found, comments = read_marked(content, where=path.name, unit=wish.file_unit)
     stock = _said(comments) or default
     laid: list[Laid] = []

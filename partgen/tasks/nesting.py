@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from partgen.cautions import CAUTIONS
 from partgen.dxf.write import Unit, Version
 from partgen.entries.cutting import Cutting
 from partgen.entries.stock import Stock
@@ -136,6 +137,7 @@ def nest_files(
         "sheets": [nest_data(found) for found in nests],
         KEPT: kept(known, [found.digest for found in nests]),
         "notes": list(notes),
+        "cautions": list(CAUTIONS),
         "gap": gap,
         "margin": margin,
         "cutting": process.model_dump(),

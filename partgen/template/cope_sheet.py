@@ -9,6 +9,7 @@ from __future__ import annotations
 from math import ceil, pi
 from typing import Literal
 
+from partgen.cautions import ON_PAPER
 from partgen.linkage.cope import Cope
 from partgen.measure import shown
 from partgen.template.paper import EDGE, Paper, paper
@@ -99,8 +100,7 @@ def _head(pages: Pages, cope: Cope, unit: str, base: float, number: str) -> None
     lines = [
         "Print at 100 %, no fit to page; measure both bars. Cut along the curve, wrap the paper "
         "round the tube, ends butted. The tube is below the curve.",
-        "Template for the outside of the tube, nominal. Screening only: weld and use as licensed "
-        "practice and your local vehicle code ask.",
+        f"Template for the outside of the tube, nominal. {ON_PAPER}",
     ]
     if cope.offset:
         lines.append(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import shapely
 
+from partgen.cautions import ON_PAPER
 from partgen.geometry.segment import Point
 from partgen.job.build import Build
 from partgen.packet.rail_line import face_up, rail_line
@@ -22,7 +23,7 @@ ARM = 6.0  # mm a hole's centre lines stand out
 CROSS, RING = 5.0, 1.6  # mm, of a registration mark
 LONGEST = 1200.0  # mm, largest plate that is promised
 DASHES = {"scribe": (2.0, 1.5), "bend": (6.0, 1.5, 1.0, 1.5), "drill": ()}
-SCREENING = "Paper check, screening only. Follow your local vehicle code and licensed practice."
+SCREENING = f"Paper check. {ON_PAPER}"
 
 
 @dataclass(frozen=True)

@@ -18,28 +18,26 @@ import json
 import os
 import random
 import resource
-import sys
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
-from typing import TypeVar
 
 import shapely
-
-sys.path.insert(0, str(Path(__file__).parents[2]))  # this tree, whatever else is installed
+from beside import head, row
 
 from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline, Vertex
-from partgen.layout import Layout, Piece, Sheet, lay_out, strip, verify
+from partgen.layout import STEPS, Layout, LayoutError, Piece, Sheet, lay_out, strip, verify
 from partgen.layout.compaction import Loose
 from partgen.layout.report import _layout
 from partgen.layout.shop import prepare
 
-Result = TypeVar("Result")
 TINY = 1e-7  # mm; the gap of instances that have none
 HEIGHT = 1000.0  # mm; strips are scaled to this
 WHOLE = Sheet("whole", rectangle(3000, 1500, 0, (1500, 750)), 20)
 GAP, MARGIN = 6.0, 10.0
+RUNS = 3  # of each speed, in turn with its peer
 MODES = ["core", "library", "both"]
 PARTS = ["speeds", "brackets", "instances", "many"]
 # Means of 50 runs of 1,200 s, from the logs published with the research code behind the library.
@@ -114,6 +112,9 @@ def run(
         strip.is_installed = (lambda: False) if mode == "core" else installed
         try:
             layout = lay_out(pieces, [sheet], gap=gap, margin=margin, seconds=seconds)
+        except LayoutError as error:
+            print(f"{mode}: {error}")
+            return float("nan"), time.perf_counter() - before
         finally:
             strip.is_installed = installed
     took = time.perf_counter() - before
@@ -184,38 +185,49 @@ def brackets(seconds: float, modes: list[str]) -> None:
         print(f"{f'{kinds} x {count}':12}{cells}{ratio}   at most {asked}", flush=True)
 
 
+def speeds() -> None:
+    """Print first layouts, steps, large jobs and the check beside shapely's look for overlaps."""
+    head("shapely's look for overlaps in that layout")
+    few, different, many = bracket_job(12, 1), bracket_job(60, 1), bracket_job(25, 20)
+    laid_out("first layout, 12 plates", few, 0)
+    laid_out("first layout, 60 all different", different, 0)
+    laid_out("200 orders of 60 all different", different, 600)
+    layout = laid_out("500 plates on several sheets", many, STEPS)
+    row("check of 500 plates", *checked(layout, many, WHOLE), RUNS)
+    print(f"{len(layout.used)} sheets, most memory {most_memory():.0f} MB")
+
+
+def laid_out(name: str, pieces: list[Piece], steps: int) -> Layout:
+    """Print the row of a layout and return it."""
+    work = partial(lay_out, pieces, [WHOLE], steps=steps, gap=GAP, margin=MARGIN)
+    layout = work()
+    row(name, work, partial(overlap, layout, pieces), RUNS)
+    return layout
+
+
+def checked(
+    layout: Layout, pieces: list[Piece], sheet: Sheet
+) -> tuple[Callable[[], object], Callable[[], object]]:
+    """Return what checks a layout, and its peer."""
+    mine = partial(verify, layout, pieces, [sheet], gap=GAP, margin=MARGIN)
+    return mine, partial(overlap, layout, pieces)
+
+
 def many() -> None:
     """Print time and memory of 10,000 plates of 25 kinds."""
-    print(f"\n10,000 plates; load {os.getloadavg()[0]:.1f}")
-    sheets = [Sheet("whole", WHOLE.outline, 400)]
-    pieces = bracket_job(25, 400)
-    layout = timed("laid out", lambda: lay_out(pieces, sheets, gap=GAP, margin=MARGIN))
-    faults = timed("checked", lambda: verify(layout, pieces, sheets, gap=GAP, margin=MARGIN))
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"{len(layout.used)} sheets, {len(faults)} faults, most memory {most:.0f} MB")
+    head("shapely's look for overlaps in that layout")
+    sheet, pieces = Sheet("whole", WHOLE.outline, 400), bracket_job(25, 400)
+    work = partial(lay_out, pieces, [sheet], gap=GAP, margin=MARGIN)
+    layout = work()
+    row("10,000 plates laid out", work, partial(overlap, layout, pieces), 1)
+    row("10,000 plates checked", *checked(layout, pieces, sheet), 1)
+    faults = verify(layout, pieces, [sheet], gap=GAP, margin=MARGIN)
+    print(f"{len(layout.used)} sheets, {len(faults)} faults, most memory {most_memory():.0f} MB")
 
 
-def timed(name: str, work: Callable[[], Result]) -> Result:
-    """Do ``work`` and print its time by the clock and of the processor."""
-    clock, processor = time.perf_counter(), time.process_time()
-    result = work()
-    clock, processor = time.perf_counter() - clock, time.process_time() - processor
-    print(f"{name:44}{clock:8.2f}{processor:11.2f}")
-    return result
-
-
-def speeds() -> None:
-    """Print times of first layouts, steps, large jobs and the check."""
-    print(f"{'speeds':44}{'clock s':>8}{'processor s':>12}")
-    few, different, many = bracket_job(12, 1), bracket_job(60, 1), bracket_job(25, 20)
-    asked = {"gap": GAP, "margin": MARGIN}
-    timed("first layout, 12 plates", lambda: lay_out(few, [WHOLE], steps=0, **asked))
-    timed("first layout, 60 all different", lambda: lay_out(different, [WHOLE], steps=0, **asked))
-    timed("200 orders of 60 all different", lambda: lay_out(different, [WHOLE], steps=600, **asked))
-    layout = timed("500 plates on several sheets", lambda: lay_out(many, [WHOLE], **asked))
-    faults = timed("check of 500 plates", lambda: verify(layout, many, [WHOLE], **asked))
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"{len(layout.used)} sheets, {len(faults)} faults, most memory {most:.0f} MB")
+def most_memory() -> float:
+    """Return the most memory this process has had [MB]."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
 def main() -> None:

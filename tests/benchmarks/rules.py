@@ -1,30 +1,23 @@
-"""All geometry rules on one plate, as a ratio: ``python tests/benchmarks/rules.py``.
+"""All geometry rules, as a ratio: ``python tests/benchmarks/rules.py``.
 
-Peer in the same run: one shapely polygon of the same plate built from coordinates, and one distance
-query for each pair of its 20 openings. Also 1,000 plates of a parameter sweep in one call.
+One plate, and 1,000 plates of a parameter sweep in one call. Peer: one shapely polygon of each of
+the same plates built from coordinates, and one distance query for each pair of its 20 openings.
 """
 
-import statistics
-import sys
-import time
-from pathlib import Path
-
 import shapely
+from beside import head, row
+from helpers import shop
 
-TESTS = Path(__file__).parents[1]
-sys.path[:0] = [str(TESTS.parent), str(TESTS)]  # this tree, whatever else is installed
+from partgen.geometry.belt import belt, corners, rectangle
+from partgen.geometry.outline import Outline
+from partgen.plates.plate import Hole, Plate, Window
+from partgen.reference.bolt import bolt
+from partgen.reference.material import material
+from partgen.rules import check_plates
 
-from helpers import shop  # noqa: E402
-
-from partgen.geometry.belt import belt, corners, rectangle  # noqa: E402
-from partgen.geometry.outline import Outline  # noqa: E402
-from partgen.plates.plate import Hole, Plate, Window  # noqa: E402
-from partgen.reference.bolt import bolt  # noqa: E402
-from partgen.reference.material import material  # noqa: E402
-from partgen.rules import check_plates  # noqa: E402
-
-ROUNDS = 25
 HOLES, WINDOWS = 12, 8
+OPENINGS = HOLES + WINDOWS
+PAIRS = OPENINGS * (OPENINGS - 1) // 2
 
 
 def plate(width=620.0):
@@ -53,44 +46,41 @@ def plate(width=620.0):
     )  # fmt: skip
 
 
-def rules_once(where):
-    piece = plate()
-    begin = time.perf_counter()
-    found = check_plates([piece], where)
-    return time.perf_counter() - begin, len(found)
+def coordinates(pieces):
+    """The plates as rings of points, outside edge first."""
+    return [
+        (
+            p.outline.polygon("inside").exterior.coords[:],
+            [o.polygon("outside").exterior.coords[:] for _, o in p.named_openings],
+        )
+        for p in pieces
+    ]
 
 
-def peer_once():
-    piece = plate()
-    shell = piece.outline.polygon("inside").exterior.coords[:]
-    loops = [o.polygon("outside").exterior.coords[:] for _, o in piece.named_openings]
-    begin = time.perf_counter()
-    shapely.Polygon(shell, loops)
-    views = [shapely.Polygon(loop) for loop in loops]
-    for k, view in enumerate(views):
-        for other in views[k + 1 :]:
-            shapely.distance(view, other)
-    return time.perf_counter() - begin
+def peer(rings):
+    """One polygon of each plate, and a distance for each pair of its openings."""
+    for shell, loops in rings:
+        shapely.Polygon(shell, loops)
+        views = [shapely.Polygon(loop) for loop in loops]
+        for k, view in enumerate(views):
+            for other in views[k + 1 :]:
+                shapely.distance(view, other)
+
+
+def compared(name, widths, where, runs, asked):
+    """Print the row of plates that wide; they are new in each turn, so that nothing is known."""
+    rings = coordinates([plate(width) for width in widths])
+    fresh = iter([[plate(width) for width in widths] for _ in range(runs)])
+    row(name, lambda: check_plates(next(fresh), where), lambda: peer(rings), runs, asked)
 
 
 def main():
     where = shop()
-    mine, peer = [], []
-    for _ in range(ROUNDS):
-        seconds, findings = rules_once(where)
-        mine.append(seconds)
-        peer.append(peer_once())
-    a, b = statistics.median(mine), statistics.median(peer)
-    print(f"all geometry rules, {HOLES + WINDOWS} openings, {findings} findings  {a * 1e3:7.2f} ms")
-    print(
-        f"shapely polygon and {(HOLES + WINDOWS) * (HOLES + WINDOWS - 1) // 2} distances  {b * 1e3:7.2f} ms   ratio {a / b:5.2f} (at most 5)"
-    )
-    sweep = [plate(620 + 0.1 * k) for k in range(1000)]
-    begin = time.perf_counter()
-    found = check_plates(sweep, where)
-    seconds = time.perf_counter() - begin
-    print(
-        f"sweep of {len(sweep)} plates in one call: {len(found)} findings  {seconds:7.2f} s   {seconds / len(sweep) / b:5.2f} of the peer for each plate"
+    head(f"a shapely polygon and {PAIRS} distances")
+    compared(f"all geometry rules, {OPENINGS} openings", [620.0], where, 25, "asked: at most 5")
+    sweep = [620 + 0.1 * k for k in range(1000)]
+    compared(
+        f"a sweep of {len(sweep)} such plates in one call", sweep, where, 3, "asked: at most 5"
     )
 
 

@@ -1,39 +1,31 @@
-"""Cold start, as ratios to importing the two heaviest libraries: ``python tests/benchmarks/start.py``.
+"""Cold start and ``make`` on every demo, as ratios: ``python tests/benchmarks/start.py``.
 
-Each command runs in a new process, in turn with its peer; the medians' ratio is printed.
+Each command runs in a new process, in turn with its peer: importing the two heaviest libraries.
 """
 
-import statistics
-import subprocess
-import sys
 import tempfile
-import time
 from pathlib import Path
 
-ROOT = Path(__file__).parents[2]
+from beside import ROOT, command, head, row
+
+DEMOS = sorted((ROOT / "demo_parts").glob("*.toml"))
 DEMO = ROOT / "demo_parts" / "hill-trial-buggy.toml"
-PEER = [sys.executable, "-c", "import ezdxf, shapely"]
-RUNS = 7
+PEER = command("-c", "import ezdxf, shapely")
 
 
-def seconds(command: list[str]) -> float:
-    begin = time.perf_counter()
-    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
-    return time.perf_counter() - begin
+def made(demo, folder):
+    """Return what makes a demo in a folder that is new each time, so that no layout is kept."""
+    return lambda: command("-m", "partgen", "make", demo, "--out", tempfile.mkdtemp(dir=folder))()
 
 
-def row(name: str, command: list[str]) -> None:
-    mine, peer = [], []
-    for _ in range(RUNS):
-        mine.append(seconds(command))
-        peer.append(seconds(PEER))
-    a, b = statistics.median(mine), statistics.median(peer)
-    print(f"{name:28} {a:7.3f} s   import ezdxf, shapely {b:7.3f} s   ratio {a / b:5.2f}")
+def main():
+    head("importing ezdxf and shapely")
+    row("partgen --help", command("-m", "partgen", "--help"), PEER, 7)
+    row("partgen check hill-trial-buggy", command("-m", "partgen", "check", DEMO), PEER, 5)
+    with tempfile.TemporaryDirectory() as folder:
+        for demo in DEMOS:
+            row(f"partgen make {demo.stem}", made(demo, Path(folder)), PEER, 3)
 
 
 if __name__ == "__main__":
-    partgen = [sys.executable, "-m", "partgen"]
-    with tempfile.TemporaryDirectory() as folder:
-        row("partgen --help", [*partgen, "--help"])
-        row("partgen check, demo", [*partgen, "check", str(DEMO)])
-        row("partgen make, demo", [*partgen, "make", str(DEMO), "--out", folder])
+    main()

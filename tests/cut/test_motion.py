@@ -13,9 +13,10 @@ import pytest
 import shapely
 from helpers import plate
 
+from partgen.cautions import TORCH_OFF
 from partgen.cut.dry_run import faults, follow
 from partgen.cut.loop import lying, placed
-from partgen.cut.motion import WARNING, program
+from partgen.cut.motion import program
 from partgen.cut.plan import Way, plan
 from partgen.cut.post import post
 from partgen.entries.cutting import cutting
@@ -109,7 +110,7 @@ def test_what_is_left_of_the_sheet_are_the_plates_at_size(unit, clockwise):
 def test_the_program_says_what_it_is():
     text = written(planned()).decode()
     lines = text.splitlines()
-    assert lines[0] == f"({WARNING})"
+    assert lines[0] == f"({TORCH_OFF})"
     assert "no offset in the control" in text
     assert "kerf 1.7 mm is in the path" in text
     assert "(job:  odd; name )" in lines
@@ -218,7 +219,7 @@ def test_a_post_of_ones_own(tmp_path):
     result = planned()
     content = program(result, used, FEED, unit="mm", comments=())
     assert check(content, result, used=used) == []
-    assert content.decode().splitlines()[0] == f";{WARNING}"
+    assert content.decode().splitlines()[0] == f";{TORCH_OFF}"
     assert b"\nG20\n" in content
     assert b"M3 S1\nG4 X0.40\n" in content
 

@@ -17,6 +17,7 @@ from partgen.tasks.making import make
 
 BUGGY = Path(__file__).parents[2] / "demo_parts" / "hill-trial-buggy.toml"
 SVG = "{http://www.w3.org/2000/svg}"
+CAUTION = 2.6 / 90  # of the width: the line below the sheet
 
 
 def made(**asked):
@@ -45,7 +46,8 @@ def everything():
 def test_a_plain_picture_shows_the_whole_sheet_with_names():
     plan, asked = made()
     root = drawn(plan, asked)
-    assert box(root)[2:] == pytest.approx([2550, 1300])  # 2500 x 1250 and a pad all round
+    # 2500 x 1250, a pad all round, and the cautions below
+    assert box(root)[2:] == pytest.approx([2550, 1300 + 2500 * CAUTION], abs=0.01)
     assert "lower-front-mount/outer/left" in words(root)
     assert not list(root.iter(f"{SVG}circle"))
     assert not [w for w in words(root) if w.isdigit()]
@@ -57,7 +59,7 @@ def test_used_length_across_the_page_with_a_number_for_each_cut(everything):
     _, _, wide, high = box(root)
     (used,) = plan.nest.layout.used
     assert wide == pytest.approx(1250 * 1.04)
-    assert high == pytest.approx(used.length * 1.08 + 1250 * 0.04, abs=0.01)
+    assert high == pytest.approx(used.length * 1.08 + 1250 * (0.04 + CAUTION), abs=0.01)
     numbers = sorted(int(w) for w in words(root) if w.isdigit())
     assert numbers == list(range(1, len(plan.plan.cuts) + 1))
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from partgen.job.job import Accept
+from partgen.entries.accept import Accept
 from partgen.rules import accepted
 from partgen.rules.finding import Finding, Status, at_least
 

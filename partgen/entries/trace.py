@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from math import dist
+from collections.abc import Iterator
+from math import dist, floor
 
 from partgen.dxf import tags as dxf_tags
 from partgen.dxf.paths import JOIN, path_of
 from partgen.dxf.tags import DxfError
 from partgen.errors import GeometryError
+from partgen.geometry.chain import Chain, backwards
 from partgen.geometry.segment import Point, Segment
 
+MOST, MOST_MEETING = 2_000, 100  # lines and arcs of an edge, and ends of them in one place
 Known = tuple[Point, Point]  # in the drawing [its unit], on the vehicle [mm]
 
 
@@ -17,7 +20,7 @@ def read_trace(data: bytes) -> tuple[Segment, ...]:
     """Return the one open chain of lines and arcs in a DXF file, in the drawing's own unit.
 
     Raises:
-        DxfError: it cannot be read, or holds no chain, a closed one, or more than one.
+        DxfError: it cannot be read, or holds no chain, a closed one, more than one, or a long one.
     """
     paths = [p for e in dxf_tags.load(data).entities if (p := path_of(e, 1.0)) is not None]
     if any(p.closed for p in paths):
@@ -25,30 +28,68 @@ def read_trace(data: bytes) -> tuple[Segment, ...]:
         raise DxfError(f"{closed.label} is closed; keep only the edge, an open polyline")
     if not paths:
         raise DxfError("holds no line, arc or open polyline")
-    chain = list(paths[0].segments)
-    rest = [list(p.segments) for p in paths[1:]]
+    count = sum(len(p.segments) for p in paths)
+    if count > MOST:
+        raise DxfError(f"holds {count} lines and arcs; at most {MOST}: draw the edge with fewer")
+    return tuple(_joined([p.segments for p in paths]))
+
+
+def _joined(pieces: list[Chain]) -> Chain:
+    """Return pieces in any order, drawn either way, as one chain, grown at both ends of the first.
+
+    Raises:
+        DxfError: a piece joins no others, or many meet in one place.
+    """
+    near = _ends(pieces)
+    rest = set(range(1, len(pieces)))
+    ahead, behind = list(pieces[0]), list[Segment]()  # away from where the first begins
+    tips = [ahead[-1].end, ahead[0].start]
     while rest:
-        hit = next((r for r in rest if _joined(chain, r) is not None), None)
+        joining = (k for tip in tips for cell in _around(tip) for k in near.get(cell, ()))
+        hit = min((k for k in joining if k in rest and _turned(tips, pieces[k])), default=None)
         if hit is None:
-            x, y = rest[0][0].start
+            x, y = pieces[min(rest)][0].start
             raise DxfError(
                 f"the piece at ({x:.6g}, {y:.6g}) does not join the others; draw one edge"
             )
         rest.remove(hit)
-        chain = _joined(chain, hit) or chain
-    return tuple(chain)
+        tip, more = _turned(tips, pieces[hit])[0]
+        if tip:
+            ahead, behind, tips = behind, ahead, tips[::-1]
+        ahead += more
+        tips[0] = ahead[-1].end
+    return (*backwards(behind), *ahead)
 
 
-def _joined(chain: list[Segment], more: list[Segment]) -> list[Segment] | None:
-    for a in (chain, _back(chain)):
-        for b in (more, _back(more)):
-            if dist(a[-1].end, b[0].start) <= JOIN:
-                return [*a, *b]
-    return None
+def _turned(tips: list[Point], piece: Chain) -> list[tuple[int, Chain]]:
+    """Return each way a piece joins: at which tip, and the piece as it runs on from there."""
+    return [
+        (k, way)
+        for k, tip in enumerate(tips)
+        for way in (piece, backwards(piece))
+        if dist(tip, way[0].start) <= JOIN
+    ]
 
 
-def _back(chain: list[Segment]) -> list[Segment]:
-    return [s.reversed() for s in reversed(chain)]
+def _ends(pieces: list[Chain]) -> dict[tuple[int, int], list[int]]:
+    """Return which pieces begin or end in each square of ``JOIN`` by ``JOIN``.
+
+    Raises:
+        DxfError: so many that they are no chain.
+    """
+    found: dict[tuple[int, int], list[int]] = {}
+    for k, piece in enumerate(pieces):
+        for x, y in (piece[0].start, piece[-1].end):
+            cell = found.setdefault((floor(x / JOIN), floor(y / JOIN)), [])
+            cell.append(k)
+            if len(cell) > MOST_MEETING:
+                raise DxfError(f"{len(cell)} pieces meet at ({x:.6g}, {y:.6g}); draw one edge")
+    return found
+
+
+def _around(point: Point) -> Iterator[tuple[int, int]]:
+    i, j = floor(point[0] / JOIN), floor(point[1] / JOIN)
+    yield from ((i + a, j + b) for a in (-1, 0, 1) for b in (-1, 0, 1))
 
 
 def to_size(chain: tuple[Segment, ...], known: tuple[Known, Known]) -> list[Segment]:
@@ -74,4 +115,4 @@ def to_size(chain: tuple[Segment, ...], known: tuple[Known, Known]) -> list[Segm
         return p[0] + z.real, p[1] + z.imag
 
     moved = [Segment(*placed(*s.start), *placed(*s.end), s.bulge) for s in chain]
-    return moved if moved[-1].x1 >= moved[0].x0 else _back(moved)
+    return moved if moved[-1].x1 >= moved[0].x0 else list(backwards(moved))

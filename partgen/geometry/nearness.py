@@ -6,14 +6,16 @@ only for the pairs of segments that can be the nearest. Lengths in mm.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from math import inf
 
 import numpy as np
 
 from partgen.geometry.outline import Outline
-from partgen.geometry.segment import Segment, closest
+from partgen.geometry.segment import Point, Segment, closest
 
 Array = np.ndarray
+ROUNDING = 1e-6  # mm; numpy and math differ by less
 
 
 def point_distances(points: Array, outlines: Sequence[Outline]) -> Array:
@@ -30,12 +32,18 @@ def point_distances(points: Array, outlines: Sequence[Outline]) -> Array:
         return np.zeros((len(points), len(outlines)))
     segments = [s for o in outlines for s in o.segments]
     starts = np.cumsum([0, *(len(o.segments) for o in outlines[:-1])])
+    away = segment_distances(points, segments)
+    nearest: Array = np.minimum.reduceat(away, starts, axis=1)
+    return nearest
+
+
+def segment_distances(points: Array, segments: Sequence[Segment]) -> Array:
+    """Return the distance of each point, shape (k, 2), to each line or arc; shape (k, n)."""
     away = np.empty((len(points), len(segments)))
     arcs = np.array([bool(s.bulge) for s in segments])
     away[:, ~arcs] = _to_lines(points, [s for s in segments if not s.bulge])
     away[:, arcs] = _to_arcs(points, [s for s in segments if s.bulge])
-    nearest: Array = np.minimum.reduceat(away, starts, axis=1)
-    return nearest
+    return away
 
 
 def _to_lines(points: Array, lines: list[Segment]) -> Array:
@@ -65,6 +73,40 @@ def _to_arcs(points: Array, arcs: list[Segment]) -> Array:
     )
     away: Array = np.where(spans, round_it, ends)
     return away
+
+
+def nearest(point: Point, segments: Sequence[Segment], boxes: Array) -> float:
+    """Return the exact distance of a point to the nearest of many lines and arcs.
+
+    Args:
+        point: from where.
+        segments: n of them.
+        boxes: theirs, as :func:`box_gaps` takes them; shape (n, 4).
+    """
+    gaps = box_gaps(np.array([[*point, *point]]), boxes)[0]
+    best = segments[int(gaps.argmin())].distance(point)
+    near = np.flatnonzero(gaps <= best + ROUNDING).tolist()
+    return min(segments[k].distance(point) for k in near)
+
+
+def neighbours(points: Array, reach: Array, radius: Array) -> Iterator[tuple[list[int], list[int]]]:
+    """Yield for each point which others are near it, and which may be the nearest of all.
+
+    Both hold a few too many rather than one too few: what is measured exactly decides.
+
+    Args:
+        points: middles of circles; shape (n, 2).
+        reach: how far from each point others are near it; shape (n,).
+        radius: of the circles; what is nearest is told to their edges; shape (n,).
+    """
+    for k, point in enumerate(points):
+        away = np.hypot(points[:, 0] - point[0], points[:, 1] - point[1])
+        away[k] = np.inf
+        edges = away - radius
+        yield (
+            np.flatnonzero(away <= reach[k] + ROUNDING).tolist(),
+            np.flatnonzero(edges <= edges.min() + ROUNDING).tolist() if len(points) > 1 else [],
+        )
 
 
 def box_gaps(a: Array, b: Array) -> Array:
@@ -98,11 +140,27 @@ def between(a: Outline, b: Outline) -> float:
 
 
 def _exact(a: Outline, b: Outline) -> float:
-    gaps = box_gaps(np.array(a.boxes), np.array(b.boxes)).ravel()
-    best = float("inf")
-    for k in np.argsort(gaps, kind="stable").tolist():
-        if gaps[k] >= best:
+    gaps = box_gaps(np.array(a.boxes), np.array(b.boxes))
+    return nearest_pair(a.segments, b.segments, gaps)[0]
+
+
+def nearest_pair(
+    a: Sequence[Segment], b: Sequence[Segment], gaps: Array
+) -> tuple[float, Point, Point]:
+    """Return the exact least distance of two chains, and where on each; the first of equals.
+
+    Args:
+        a: n lines and arcs.
+        b: m of them.
+        gaps: between their boxes, :func:`box_gaps`; shape (n, m).
+    """
+    every = gaps.ravel()
+    best, found = inf, []
+    for k in np.argsort(every, kind="stable").tolist():
+        if every[k] > best + ROUNDING:
             break
-        i, j = divmod(k, len(b.segments))
-        best = min(best, closest(a.segments[i], b.segments[j])[0])
-    return best
+        i, j = divmod(k, len(b))
+        near = closest(a[i], b[j])
+        best = min(best, near[0])
+        found.append((near[0], k, near))
+    return min(found)[2]

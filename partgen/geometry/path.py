@@ -14,14 +14,18 @@ from functools import cached_property
 from itertools import pairwise
 from math import dist, hypot, sqrt, tan
 
+import numpy as np
+
 from partgen.errors import GeometryError
 from partgen.geometry.crossing import crossings, offset, part_at, piece, turn_at
+from partgen.geometry.nearness import Array, nearest, segment_distances
 from partgen.geometry.segment import Point, Segment, closest
 from partgen.measure import LONGEST
 
 TANGENT = 1e-6  # rad; a smaller turn is none
 FORWARD = 0.02  # least share of forward in a path's direction; a rail does not stand upright
 SHORT = 1e-4  # mm; what is shorter is not there
+AT_ONCE = 50  # segments of an offset that are held against the path
 
 
 @dataclass(frozen=True)
@@ -46,7 +50,7 @@ class Path:
         chain = tuple(segments)
         path = cls(chain, tuple(marks or range(1, len(chain) + 1)))
         for s, mark in zip(chain, path.marks, strict=True):
-            if min(s.direction(0)[0], s.direction(1)[0]) < FORWARD:
+            if s.x1 <= s.x0 or min(s.direction(0)[0], s.direction(1)[0]) < FORWARD:
                 raise GeometryError(
                     f"the edge turns back or stands upright after station {mark} (x = {s.x0:g} "
                     "mm); x must rise all the way"
@@ -90,7 +94,11 @@ class Path:
 
     def distance(self, point: Point) -> float:
         """Return the distance from ``point`` to the path, its ends run on [mm]."""
-        return min(s.distance(point) for s in self._far.segments)
+        return nearest(point, self._far.segments, self._far._boxes)
+
+    @cached_property
+    def _boxes(self) -> Array:
+        return np.array([s.box for s in self.segments])
 
     def gap(self, other: Path) -> float:
         """Return the exact least distance to another path [mm]."""
@@ -169,11 +177,15 @@ class Path:
 
     def _checked(self, moved: Path, left: float) -> Path:
         """Refuse an offset that comes nearer to a far part of the path than asked for."""
-        for s, mark in zip(moved.segments, moved.marks, strict=True):
-            for p in (s.start, s.at(0.5)):
-                reach = range(self._index(p[0] - abs(left)), self._index(p[0] + abs(left)) + 1)
-                if min(self.segments[k].distance(p) for k in reach) < abs(left) - SHORT:
-                    raise self._too_near(mark, left)
+        for first in range(0, len(moved.segments), AT_ONCE):
+            few = moved.segments[first : first + AT_ONCE]
+            points = [p for s in few for p in (s.start, s.at(0.5))]
+            low = self._index(min(x for x, _ in points) - abs(left))
+            high = self._index(max(x for x, _ in points) + abs(left))
+            away = segment_distances(np.array(points), self.segments[low : high + 1])
+            near = np.flatnonzero(away.min(axis=1) < abs(left) - SHORT)
+            if len(near):
+                raise self._too_near(moved.marks[first + near[0] // 2], left)
         return moved
 
     def _join(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TypeVar
 
 from partgen.errors import GeometryError, PartgenError
@@ -40,6 +41,14 @@ class Build:
     shop: Shop
     mounts: list[Mount]
     plates: list[Plate]
+
+    @cached_property
+    def by_part(self) -> dict[str, list[Plate]]:
+        """Its plates by the part they are of, in the job's order."""
+        found: dict[str, list[Plate]] = {part.name: [] for part in self.job.parts}
+        for plate in self.plates:
+            found[plate.part].append(plate)
+        return found
 
 
 def build(job: Job, fits: Mapping[str, Fit] | None = None) -> Build:

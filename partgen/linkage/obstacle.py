@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from math import hypot, radians, tan
+
+import numpy as np
 
 from partgen.entries.rail import Rail
 from partgen.geometry.ellipse import ellipse_arcs
@@ -36,6 +39,16 @@ class Obstacle:
     segments: tuple[Segment, ...]
     half: float = 0.0
     metal: tuple[Outline, ...] = ()
+
+    @cached_property
+    def boxes(self) -> np.ndarray:
+        """Of its segments; shape (n, 4) [mm]."""
+        return np.array([s.box for s in self.segments])
+
+    @cached_property
+    def ends(self) -> np.ndarray:
+        """Where its lines meet or end; shape (n + 1, 2) [mm]."""
+        return np.array(ends_of(self))
 
     def covers(self, point: Point) -> bool:
         """Tell whether a point lies on the metal of a plate seen flat."""

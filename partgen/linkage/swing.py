@@ -8,15 +8,18 @@ narrower as it leans out of the plane of the ears (it is taken at its full width
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 
+import numpy as np
 import shapely
 
 from partgen.errors import GeometryError
 from partgen.geometry.belt import Pin, belt
+from partgen.geometry.nearness import box_gaps, nearest_pair
 from partgen.geometry.outline import Outline
-from partgen.geometry.segment import Point, closest
+from partgen.geometry.segment import Point
 from partgen.linkage.obstacle import Obstacle, ends_of
 from partgen.linkage.points import End, Link
 
@@ -125,17 +128,38 @@ def nearest(
         last: last direction [degrees].
         obstacles: what is in the way.
     """
-    return [_nearest(shape, pivot, first, last, obstacle) for obstacle in obstacles]
+    steps = max(1, round((last - first) / STEP))
+    angles = [first + (last - first) * k / steps for k in range(steps + 1)]
+    turned = cache(partial(_Turned.of, shape, pivot))  # obstacles are met at the same angles
+    return [_nearest(turned, angles, obstacle) for obstacle in obstacles]
+
+
+@dataclass(frozen=True)
+class _Turned:
+    """A silhouette at one angle.
+
+    Attributes:
+        outline: its edge [mm].
+        view: inside that, for points.
+        boxes: of its lines and arcs; shape (n, 4) [mm].
+    """
+
+    outline: Outline
+    view: shapely.Polygon
+    boxes: np.ndarray
+
+    @classmethod
+    def of(cls, shape: Outline, pivot: Point, angle: float) -> _Turned:
+        here = shape.turned(angle).moved(*pivot)
+        return cls(here, here.polygon("inside", 0.05), np.array(here.boxes))
 
 
 def _nearest(
-    shape: Outline, pivot: Point, first: float, last: float, obstacle: Obstacle
+    turned: Callable[[float], _Turned], angles: Sequence[float], obstacle: Obstacle
 ) -> Nearest:
-    steps = max(1, round((last - first) / STEP))
-    angles = [first + (last - first) * k / steps for k in range(steps + 1)]
-    gaps = [clearance(shape, pivot, angle, obstacle)[0] for angle in angles]
+    gaps = [_clearance(turned(angle), obstacle)[0] for angle in angles]
     k = min(range(len(gaps)), key=gaps.__getitem__)
-    low, high = angles[max(k - 1, 0)], angles[min(k + 1, steps)]
+    low, high = angles[max(k - 1, 0)], angles[min(k + 1, len(angles) - 1)]
     best, least = angles[k], gaps[k]
     span = (high - low) / 2
     for _ in range(NARROW):
@@ -144,23 +168,26 @@ def _nearest(
         span /= 2
         for angle in (best - span, best + span):
             if low <= angle <= high:
-                gap = clearance(shape, pivot, angle, obstacle)[0]
+                gap = _clearance(turned(angle), obstacle)[0]
                 if gap < least:
                     best, least = angle, gap
-    return Nearest(least, obstacle.name, best, clearance(shape, pivot, best, obstacle)[1])
+    return Nearest(least, obstacle.name, best, _clearance(turned(best), obstacle)[1])
 
 
 def clearance(
     shape: Outline, pivot: Point, angle: float, obstacle: Obstacle
 ) -> tuple[float, Point]:
     """Return the distance from a silhouette at ``angle`` to an obstacle, and where on it [mm]."""
-    here = shape.turned(angle).moved(*pivot)
-    view = here.polygon("inside", 0.05)
-    for point in ends_of(obstacle):
-        if shapely.contains_xy(view, *point):
-            return 0.0, point
-    if any(obstacle.covers((v.x, v.y)) for v in here.vertices):
-        return 0.0, (here.vertices[0].x, here.vertices[0].y)
-    found = [closest(s, t) for s in here.segments for t in obstacle.segments]
-    away, _, at = min(found, key=lambda item: item[0])
+    return _clearance(_Turned.of(shape, pivot, angle), obstacle)
+
+
+def _clearance(here: _Turned, obstacle: Obstacle) -> tuple[float, Point]:
+    inside = np.flatnonzero(shapely.contains_xy(here.view, obstacle.ends))
+    if len(inside):
+        return 0.0, ends_of(obstacle)[inside[0]]
+    corners = [(v.x, v.y) for v in here.outline.vertices]
+    if any(obstacle.covers(corner) for corner in corners):
+        return 0.0, corners[0]
+    gaps = box_gaps(here.boxes, obstacle.boxes)
+    away, _, at = nearest_pair(here.outline.segments, obstacle.segments, gaps)
     return max(0.0, away - obstacle.half), at

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import dist, fsum, hypot
 
 import shapely
@@ -54,23 +55,29 @@ class Ear:
         From the outside edge on one side of the point to that on the other; 0 beside the plate.
         """
         edge = self.plate.outline
-        if not shapely.contains_xy(edge.polygon("inside"), *point):
+        if not shapely.contains_xy(self._within, *point):
             return 0.0
         ahead, behind = reach([edge], point, way), reach([edge], point, (-way[0], -way[1]))
         ends = [(point[0] + t * way[0], point[1] + t * way[1]) for t in (-behind, ahead)]
-        openings = [o.polygon("outside") for _, o in self.plate.named_openings]
         line = shapely.LineString(ends)
-        return ahead + behind - fsum(line.intersection(opening).length for opening in openings)
+        return ahead + behind - fsum(line.intersection(cut).length for cut in self._cuts)
+
+    @cached_property
+    def _within(self) -> shapely.Polygon:
+        return self.plate.outline.polygon("inside")
+
+    @cached_property
+    def _cuts(self) -> list[shapely.Polygon]:
+        return [o.polygon("outside") for _, o in self.plate.named_openings]
 
 
 def ears_of(mount: Mount, plates: list[Plate]) -> list[Ear]:
     """Return the ears of a mount: its plates, once each, about the mount's own bolt."""
     found: dict[str, Ear] = {}
-    for plate in plates:
+    for plate in (plate for plate in plates if plate.part == mount.name):
         drawn = plate.mirrored() if plate.hand == "right" else plate
         for hole in drawn.holes:
-            here = dist((hole.x, hole.y), mount.pivot) <= SAME
-            if plate.part == mount.name and here and plate.key not in found:
+            if dist((hole.x, hole.y), mount.pivot) <= SAME and plate.key not in found:
                 found[plate.key] = Ear(drawn, hole)
     return list(found.values())
 

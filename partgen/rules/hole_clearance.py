@@ -11,8 +11,12 @@ covered: room above the plate and insertion of the bolt.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from math import hypot
 
+import numpy as np
+
+from partgen.geometry.nearness import neighbours
 from partgen.plates.plate import Hole, Plate
 from partgen.reference.bolt import TOOL_SOURCE, Bolt
 from partgen.rules.finding import Finding, Status, judged
@@ -32,14 +36,38 @@ _TABLES = {
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return seat, head and tool findings for each hole."""
-    near = zip(plate.holes, plate.hole_edges, strict=True)
-    return [f for hole, edges in near for f in _of_hole(plate, hole, *min(edges))]
+    holes = plate.holes
+    if not holes:
+        return []
+    widest = max(_widest(hole.bolt) for hole in holes)
+    near = neighbours(
+        np.array([(h.x, h.y) for h in holes]),
+        np.array([FAR * h.bolt.tool_diameter + widest / 2 for h in holes]),
+        np.array([h.diameter / 2 for h in holes]),
+    )
+    return [
+        finding
+        for hole, edges, (others, nearest) in zip(holes, plate.hole_edges, near, strict=True)
+        for finding in _of_hole(
+            plate,
+            hole,
+            min(edges),
+            _nearest_hole_edge(hole, [holes[k] for k in nearest]),
+            [holes[k] for k in others],
+        )
+    ]
 
 
-def _of_hole(plate: Plate, hole: Hole, edge: float, name: str) -> list[Finding]:
+def _of_hole(
+    plate: Plate,
+    hole: Hole,
+    to_edge: tuple[float, str],
+    to_hole: tuple[float, str],
+    others: Sequence[Hole],
+) -> list[Finding]:
     bolt, tables = hole.bolt, _TABLES[hole.bolt.system]
-    hole_edge, hole_name = _nearest_hole_edge(plate, hole)
-    seat, seat_name = min((edge, name), (hole_edge, hole_name))
+    edge, name = to_edge
+    seat, seat_name = min(to_edge, to_hole)
     corners = max(bolt.head_corners, bolt.nut_corners) / 2
     found = [
         _finding(
@@ -59,7 +87,7 @@ def _of_hole(plate: Plate, hole: Hole, edge: float, name: str) -> list[Finding]:
             Status.WARN,
         ),
     ]
-    for other in plate.holes:
+    for other in others:
         if _bolt_of(other) != _bolt_of(hole):
             away = hypot(hole.x - other.x, hole.y - other.y) - _widest(other.bolt) / 2
             if away > FAR * bolt.tool_diameter:
@@ -76,13 +104,9 @@ def _of_hole(plate: Plate, hole: Hole, edge: float, name: str) -> list[Finding]:
     return found
 
 
-def _nearest_hole_edge(plate: Plate, hole: Hole) -> tuple[float, str]:
-    others = [
-        (hypot(hole.x - h.x, hole.y - h.y) - h.diameter / 2, f"hole {h.name}")
-        for h in plate.holes
-        if h is not hole
-    ]
-    return min(others, default=(float("inf"), ""))
+def _nearest_hole_edge(hole: Hole, others: Iterable[Hole]) -> tuple[float, str]:
+    edges = ((hypot(hole.x - h.x, hole.y - h.y) - h.diameter / 2, f"hole {h.name}") for h in others)
+    return min(edges, default=(float("inf"), ""))
 
 
 def _bolt_of(hole: Hole) -> str:

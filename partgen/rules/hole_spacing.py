@@ -8,9 +8,12 @@ farther apart than six hole diameters are not listed, nor holes to choose from f
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Sequence
 from math import dist
 
+import numpy as np
+
+from partgen.geometry.nearness import neighbours
 from partgen.plates.plate import Hole, Plate
 from partgen.rules.finding import SLACK, Finding, Status, at_least, judged
 from partgen.shop import Shop
@@ -21,12 +24,21 @@ FAR = 6.0  # hole diameters
 
 def check(plate: Plate, shop: Shop) -> list[Finding]:
     """Return findings on each pair of holes that are near."""
-    found = []
-    for a, b in combinations(plate.holes, 2):
+    holes, found = plate.holes, []
+    for k, j in _near(holes):
+        a, b = holes[k], holes[j]
         away = dist((a.x, a.y), (b.x, b.y))
         if away <= FAR * max(a.diameter, b.diameter) and not _for_one_bolt(a, b):
             found += _of_pair(plate, a, b, away, shop)
     return found
+
+
+def _near(holes: Sequence[Hole]) -> list[tuple[int, int]]:
+    """Return each pair of holes that may be near, by their numbers."""
+    middles = np.array([(h.x, h.y) for h in holes]).reshape(-1, 2)
+    sizes = np.array([h.diameter for h in holes])
+    found = neighbours(middles, FAR * sizes, sizes / 2)
+    return sorted({(min(k, j), max(k, j)) for k, (near, _) in enumerate(found) for j in near})
 
 
 def _for_one_bolt(a: Hole, b: Hole) -> bool:

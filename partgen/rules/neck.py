@@ -9,13 +9,12 @@ in an edge of more than ``MANY`` lines and arcs, necks wider than ``WIDE`` times
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import dist, inf
+from math import atan2, dist, inf, pi, radians
 
 import numpy as np
 import shapely
 
 from partgen.geometry.crossing import part_at
-from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import SAME, Outline
 from partgen.geometry.segment import Point, Segment, closest
 from partgen.measure import point_text
@@ -26,6 +25,8 @@ from partgen.shop import Shop
 RULE = "neck"
 MANY = 400  # lines and arcs; more than any edge that is drawn by its measures
 WIDE = 3.0  # times the limit
+QUARTER = radians(89)  # of a turn, and a little less
+FOLLOWED, AT_ONCE = 1000, 1000  # segments followed from each, and held against all others
 CREEP = (
     1e-6  # how much an edge may lead towards the other end and still count as square to the neck
 )
@@ -59,7 +60,7 @@ def neck(outline: Outline, widest: float = inf) -> tuple[float, Point, Point] | 
     """
     segments, inside, best, least = outline.segments, None, None, widest
     corners = np.array([s.start for s in segments])
-    for i, j, apart in _pairs(outline):
+    for i, j, apart in _pairs(outline, widest):
         if apart >= least:
             break
         width, p, q = _nearest(segments[i], segments[j])
@@ -73,13 +74,57 @@ def neck(outline: Outline, widest: float = inf) -> tuple[float, Point, Point] | 
     return best
 
 
-def _pairs(outline: Outline) -> Iterator[tuple[int, int, float]]:
-    """Yield pairs of segments that do not follow each other, those with the nearest boxes first."""
-    boxes = np.array(outline.boxes)
-    first, second = np.triu_indices(len(boxes), 2)
-    gaps = box_gaps(boxes, boxes)[first, second]
-    for k in np.argsort(gaps, kind="stable"):
+def _pairs(outline: Outline, widest: float) -> Iterator[tuple[int, int, float]]:
+    """Yield pairs of segments that may make a neck, those with the nearest boxes first."""
+    boxes, straight = np.array(outline.boxes), _straight_on(outline.segments)
+    every = _near(boxes, widest) if widest < inf else _all(len(boxes))
+    kept = [pairs[:, _bent(pairs, straight)] for pairs in every]
+    first, second = np.concatenate(kept, axis=1)
+    one, other = boxes[first], boxes[second]
+    apart = np.maximum(one[:, :2] - other[:, 2:], other[:, :2] - one[:, 2:])
+    gaps = np.hypot(*np.maximum(apart, 0.0).T)
+    for k in np.lexsort((second, first, gaps)):
         yield int(first[k]), int(second[k]), float(gaps[k])
+
+
+def _all(count: int) -> Iterator[np.ndarray]:
+    yield np.array(np.triu_indices(count, 2))
+
+
+def _near(boxes: np.ndarray, widest: float) -> Iterator[np.ndarray]:
+    """Yield pairs of boxes less than ``widest`` apart, as numbers of shape (2, n), some at once."""
+    views = shapely.box(*boxes.T)
+    tree = shapely.STRtree(views)
+    for k in range(0, len(views), AT_ONCE):
+        few = tree.query(views[k : k + AT_ONCE], predicate="dwithin", distance=widest)
+        few[0] += k
+        yield few[:, few[1] - few[0] >= 2]
+
+
+def _straight_on(segments: Sequence[Segment]) -> np.ndarray:
+    """Return for each segment how many after it the edge runs on without turning a quarter."""
+    starts = np.array([atan2(*s.direction(0.0)[::-1]) for s in segments])
+    sweeps = np.array([s.sweep for s in segments])
+    turns = (np.roll(starts, -1) - starts - sweeps + pi) % (2 * pi) - pi
+    way = np.tile(np.column_stack([sweeps, turns]).ravel(), 2)
+    headings = np.concatenate([[0.0], np.cumsum(way)])
+    found = []
+    for k in range(len(segments)):
+        run = headings[2 * k : 2 * k + 2 * min(len(segments), FOLLOWED)]
+        spread = np.maximum.accumulate(run) - np.minimum.accumulate(run)
+        found.append(max(0, int(np.searchsorted(spread, QUARTER)) // 2 - 1))
+    return np.array(found)
+
+
+def _bent(pairs: np.ndarray, straight: np.ndarray) -> np.ndarray:
+    """Tell for pairs of segments whether the edge turns a quarter from one to the other, both ways.
+
+    Where it does not, its way on from either leads towards the other: there can be no neck.
+    """
+    first, second = pairs
+    ahead = second - first
+    bent: np.ndarray = (ahead > straight[first]) & (len(straight) - ahead > straight[second])
+    return bent
 
 
 def _nearest(a: Segment, b: Segment) -> tuple[float, Point, Point]:

@@ -80,18 +80,18 @@ class OnRail:
         return min(low, default=None), min(high, default=None)
 
 
-def on_rails(build: Build) -> Iterator[OnRail]:
-    """Yield each plate of a mount, once; mounts are drawn in their rail's side view."""
+def on_rails(build: Build, mount: str | None = None) -> Iterator[OnRail]:
+    """Yield each plate of a mount, or of one mount, once; drawn in the rail's side view."""
     shop: Shop = build.shop
     seen: set[str] = set()
     for part in build.job.parts:
-        leg = part.leg(shop)
+        leg = part.leg(shop) if mount in (None, part.name) else None
         if leg is None:
             continue
         rail = shop.rail(getattr(part, "rail", ""))
         named = getattr(part, "weld_leg", None) is not None
-        for plate in build.plates:
-            if plate.part == part.name and plate.key not in seen:
+        for plate in build.by_part[part.name]:
+            if plate.key not in seen:
                 seen.add(plate.key)
                 drawn = plate.mirrored() if plate.hand == "right" else plate
                 pads = shop.mount(part.name).fit.spacers[plate.name != "inner"]

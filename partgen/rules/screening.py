@@ -44,8 +44,8 @@ def screen(build: Build, mount: Mount, load: Load | None = None) -> list[Screene
     found = [_bolt(build, mount, document, edition)]
     if document == "en":
         found += _bolt_as_pin(build, mount)
-    on_rail = {piece.plate.key: piece for piece in on_rails(build)}
-    for ear in ears_of(mount, build.plates):
+    on_rail = {piece.plate.key: piece for piece in on_rails(build, mount.name)}
+    for ear in ears_of(mount, build.by_part[mount.name]):
         key = ear.plate.key
         piece = on_rail.get(key)
         works: list[tuple[str, Callable[[], Iterable[Screened]]]] = [
@@ -109,7 +109,7 @@ def _bolt(build: Build, mount: Mount, document: str, edition: str) -> Screened:
 
 def _bolt_as_pin(build: Build, mount: Mount) -> Iterator[Screened]:
     """Yield the bolt in shear and bending together, as a pin that no clamping helps."""
-    name, ears = build.job.strength.bolt_grade, ears_of(mount, build.plates)
+    name, ears = build.job.strength.bolt_grade, ears_of(mount, build.by_part[mount.name])
     if name is None or not ears:
         return
     try:

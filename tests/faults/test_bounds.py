@@ -13,6 +13,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "demo_parts" / "hill-trial-buggy.toml"
+LINKS = ROOT / "demo_parts" / "hill-trial-buggy-rear-links.toml"
 SECONDS, MEMORY, LIBRARIES = 30, 1 << 30, 200 << 20
 HEAD = '[job]\nname = "x"\nunits = "mm"\n'
 PLATE = (
@@ -36,6 +38,12 @@ def pattern(times):
     return HEAD + PLATE.format(k=1, w=9000, h=9000, count=1) + f"bolts = [{rows}]\n"
 
 
+def patterns(plates):
+    """Return plates with 2832 bolt holes each."""
+    rest = pattern(12).removeprefix(HEAD)
+    return HEAD + "".join(rest.replace('"p1"', f'"p{k}"') for k in range(plates))
+
+
 def chain(links):
     """Return measures that use each other, the first one last."""
     uses = " + ".join(["0 * m{0}"] * 15)
@@ -51,6 +59,34 @@ def chain(links):
 
 def sheets(kinds):
     return job() + "".join(SHEET.format(w=300 + k, h=2500) for k in range(kinds))
+
+
+def mounts(count):
+    """Return the buggy's link mount so many times, no rule failing on it."""
+    head, first, *_ = DEMO.read_text().split("[[part]]")
+    parts = "".join(
+        f"[[part]]{first.replace('lower-front-mount', f'mount-{k}')}" for k in range(count)
+    )
+    return head + parts + SHEET.format(w=1250, h=2500)
+
+
+def obstacles(count):
+    """Return the buggy's rear links with obstacles of 100 points each."""
+    head, sheet, tail = LINKS.read_text().partition("[[sheet]]")
+    rows = [", ".join(f"[{850 + 3 * j}, {-53 - k}]" for j in range(100)) for k in range(count)]
+    row = '[[linkage.obstacle]]\nname = "o{}"\nmount = "lower-front-mount"\nline = [{}]\n'
+    return head + "".join(row.format(k, line) for k, line in enumerate(rows)) + sheet + tail
+
+
+def traced():
+    edge = '{ dxf = "t.dxf", known = [[[0, 0], [0, 0]], [[9, 0], [9, 0]]] }'
+    rail = f"[rail.main]\nwidth = 60\ndepth = 120\nlower_edge = {edge}\n"
+    return HEAD + rail + PLATE.format(k=1, w=90, h=60, count=1)
+
+
+def lines(count):
+    rows = "".join(f"0\nLINE\n8\n0\n10\n{k}\n20\n0\n11\n{k + 1}\n21\n0\n" for k in range(count))
+    return "0\nSECTION\n2\nENTITIES\n" + rows + "0\nENDSEC\n0\nEOF\n"
 
 
 def circles(count):
@@ -75,6 +111,11 @@ HOSTILE = {
     "sweep": (["adjust", "j.toml", "--sweep", "w=1..100000:0.000000001"],
               job() + "[measures]\nw = 1\n", 2, "widen the step"),
     "holes": (["check", "j.toml"], pattern(20), 2, "4720 openings; at most 3000"),
+    "bolts": (["check", "j.toml"], patterns(3), 0, ""),
+    "mounts": (["check", "j.toml"], mounts(200), 0, ""),
+    "obstacles": (["linkage", "j.toml"], obstacles(98), 0, ""),
+    "trace": (["check", "j.toml"], traced(), 2, "100000 lines and arcs; at most 2000"),
+    "most-kinds": (["make", "j.toml"], sheets(299), 0, ""),
     "chain": (["check", "j.toml"], chain(900), 0, ""),
     "key": (["check", "j.toml"], HEAD + ".".join(["a"] * 400_000) + " = 1", 2, "more than 50 names"),
     "kinds": (["make", "j.toml"], sheets(1000), 2, "more than 300 entries"),
@@ -98,6 +139,7 @@ def test_hostile_input_is_answered_in_bounds(name, tmp_path):
     (tmp_path / "a.dxf").write_text(circles(12_000) if "a.dxf" in args else "")
     head = "number,what,target mm,measured\n"
     (tmp_path / "long.csv").write_text(head + "9" * 200_000 + ",a,1,1\n")
+    (tmp_path / "t.dxf").write_text(lines(100_000) if name == "trace" else "")
     (tmp_path / "zero.toml").symlink_to("/dev/zero")
     done = subprocess.run(
         [sys.executable, "-m", "partgen", *args],

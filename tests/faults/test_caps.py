@@ -1,7 +1,10 @@
 """The caps that keep a run in bounds, at their limit and one beyond: quick, each can be broken alone."""
 
+from itertools import pairwise
+
 import pytest
 
+from partgen.entries.trace import read_trace
 from partgen.errors import PartgenError
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
@@ -53,3 +56,28 @@ def test_pixels_of_all_pictures(monkeypatch):
     assert len(drawn(monkeypatch, [40] * 7 + [20], 10_000)) == 8
     with pytest.raises(PartgenError, match="8 pictures would take 300 million pixels; at most 300"):
         drawn(monkeypatch, [40] * 7 + [20.01], 10_000)
+
+
+def traced(count):
+    lines = [f"0\nLINE\n8\n0\n10\n{k}\n20\n0\n11\n{k + 1}\n21\n0\n" for k in range(count)]
+    lines = lines[1::2] + lines[::2]  # not in their order
+    return f"0\nSECTION\n2\nENTITIES\n{''.join(lines)}0\nENDSEC\n0\nEOF\n".encode()
+
+
+def test_lines_and_arcs_of_a_traced_edge():
+    """Job file: "at most 2000"; they may be drawn in any order."""
+    chain = read_trace(traced(2000))
+    assert sorted(s.x0 for s in chain) == list(range(2000))
+    assert {b.x0 - a.x0 for a, b in pairwise(chain)} == {1}
+    with pytest.raises(PartgenError, match="holds 2001 lines and arcs; at most 2000"):
+        read_trace(traced(2001))
+
+
+def test_ends_of_a_traced_edge_in_one_place():
+    """A hundred at most: what is looked for at each end stays little."""
+    fan = [f"0\nLINE\n8\n0\n10\n0.5\n20\n0.5\n11\n9\n21\n{k}\n" for k in range(101)]
+    text = "0\nSECTION\n2\nENTITIES\n{}0\nENDSEC\n0\nEOF\n"
+    with pytest.raises(PartgenError, match="does not join"):
+        read_trace(text.format("".join(fan[:100])).encode())
+    with pytest.raises(PartgenError, match="101 pieces meet at"):
+        read_trace(text.format("".join(fan)).encode())

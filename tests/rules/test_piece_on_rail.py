@@ -188,7 +188,9 @@ def test_the_rails_wall_is_known_where_no_pad_lies_between(padded):
     places = SimpleNamespace(
         rail=lambda name: rail(None, wall=4.5), rails={}, mount=lambda name: mount
     )
-    build = SimpleNamespace(job=SimpleNamespace(parts=parts), plates=plates * 2, shop=places)
+    build = SimpleNamespace(
+        job=SimpleNamespace(parts=parts), by_part={"loose": [], "m": plates * 2}, shop=places
+    )
     found = {p.plate.name: (p.wall, p.leg, p.named) for p in on_rails(build)}
     other = "outer" if padded == "inner" else "inner"
     assert found == {padded: (None, 5.0, False), other: (4.5, 5.0, False)}

@@ -14,6 +14,8 @@ from partgen.layout.sheet import Sheet
 from partgen.layout.shop import Shop, Trial
 from partgen.layout.verify import verify
 
+LEAST_GAP = 0.01  # mm; far above what the check lets pass, so that plates never touch
+
 
 def check_search(steps: int, seconds: float | None) -> None:
     """Refuse a search that cannot end.
@@ -36,8 +38,8 @@ def check_input(
         LayoutError: one line for each.
     """
     problems = []
-    if not (isfinite(gap) and gap > 0):
-        problems.append(f"gap {gap:g} mm between plates: it must be more than 0; try 5")
+    if not (isfinite(gap) and gap >= LEAST_GAP):
+        problems.append(f"gap {gap:g} mm between plates: at least {LEAST_GAP:g} mm; try 5")
     if not (isfinite(margin) and margin >= 0):
         problems.append(f"margin {margin:g} mm at the sheet's edge: it cannot be below 0")
     for word, names in (("plate", [p.name for p in pieces]), ("sheet", [s.name for s in sheets])):

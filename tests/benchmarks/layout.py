@@ -29,11 +29,11 @@ from beside import head, row
 from partgen.geometry.belt import Pin, belt, rectangle
 from partgen.geometry.outline import Outline, Vertex
 from partgen.layout import STEPS, Layout, LayoutError, Piece, Sheet, lay_out, strip, verify
+from partgen.layout.checks import LEAST_GAP
 from partgen.layout.compaction import Loose
 from partgen.layout.report import _layout
 from partgen.layout.shop import prepare
 
-TINY = 1e-7  # mm; the gap of instances that have none
 HEIGHT = 1000.0  # mm; strips are scaled to this
 WHOLE = Sheet("whole", rectangle(3000, 1500, 0, (1500, 750)), 20)
 GAP, MARGIN = 6.0, 10.0
@@ -154,7 +154,7 @@ def instances(folder: Path, seconds: float, only: list[str], modes: list[str]) -
         if only and path.stem not in only:
             continue
         pieces, sheet, area = instance(path)
-        found = {m: run(pieces, sheet, TINY, 0.0, m, seconds) for m in modes}
+        found = {m: run(pieces, sheet, LEAST_GAP, 0.0, m, seconds) for m in modes}
         row = rows[path.stem] = {m: 100 * area / HEIGHT / f[0] for m, f in found.items()}
         known, last = PUBLISHED.get(path.stem, 0.0), row[modes[-1]]
         cells = "".join(f"{row[m]:9.2f}" for m in modes)

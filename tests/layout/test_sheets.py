@@ -6,6 +6,7 @@ from partgen.errors import PartgenError
 from partgen.geometry.belt import belt, corners, rectangle
 from partgen.geometry.outline import Outline, Vertex
 from partgen.layout import LayoutError, Piece, Sheet, lay_out, verify
+from partgen.layout.checks import LEAST_GAP
 
 
 def test_a_second_sheet_is_opened_when_the_first_is_full(plain_sheet, rectangle_piece):
@@ -51,6 +52,19 @@ def test_a_plate_that_fits_the_box_but_not_the_offcut_is_refused_by_name(rectang
     )
     with pytest.raises(LayoutError, match="'square' is 300 x 300 mm and fits no sheet"):
         lay_out([rectangle_piece("square", 300, 300)], [ell], gap=5, margin=5)
+
+
+def test_the_least_gap_is_kept_and_less_is_refused(plain_sheet):
+    """Triangles that fit corner to edge: at less they would touch, and no check could tell it."""
+    triangle = Outline.of([Vertex(0, 0), Vertex(120, 0), Vertex(0, 90)])
+    pieces, sheets = (
+        [Piece("gusset", (triangle,), 12, turns=(0, 90, 180, 270))],
+        [plain_sheet(900, 300)],
+    )
+    layout = lay_out(pieces, sheets, gap=LEAST_GAP, margin=0)
+    assert verify(layout, pieces, sheets, gap=0.01, margin=0) == []
+    with pytest.raises(LayoutError, match=r"gap 0.0099 mm between plates: at least 0.01 mm"):
+        lay_out(pieces, sheets, gap=0.0099, margin=0)
 
 
 def test_an_offcut_takes_a_plate_that_just_fits(rectangle_piece):

@@ -21,6 +21,7 @@ from partgen.measure import in_unit
 from partgen.plates.plate import Plate, Window, hands_of
 from partgen.shop import Floor, Shop
 
+MOST_EDGES = 30_000  # lines and arcs of all plates, both hands; a link-mount plate has 20
 T = TypeVar("T")
 Windows = tuple[Window, ...]
 Cuts = dict[str, list[tuple[str, Windows]]]  # by plate: part that needs them, and openings
@@ -124,8 +125,17 @@ class _Building:
     def plates(self, shop: Shop, cuts: Cuts) -> list[Plate]:
         """Return every plate, both hands."""
         found: list[Plate] = []
+        made = edges = 0
         for part in self.job.parts:
             found += self._attempt(part, lambda part=part: _both_hands(part, shop), [])  # type: ignore[misc]
+            edges += sum(len(o.segments) for p in found[made:] for o in p.outlines)
+            made = len(found)
+            if edges > MOST_EDGES:
+                self.problems.append(
+                    f"{self.job.path.name}: its plates have more than {MOST_EDGES} lines and arcs, "
+                    f'counted up to part "{part.name}": make it several jobs'
+                )
+                break
         if not self.problems:
             self.problems += _cut_nowhere(self.job, found, cuts)
         return found

@@ -8,6 +8,9 @@ from partgen.entries.trace import read_trace
 from partgen.errors import PartgenError
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
+from partgen.job import build as building
+from partgen.job.build import build
+from partgen.job.job import read_job
 from partgen.layout.piece import Piece
 from partgen.packet import png
 from partgen.sheets.nest import MOST_PIECES, MOST_SHAPES, refuse_too_many
@@ -81,3 +84,23 @@ def test_ends_of_a_traced_edge_in_one_place():
         read_trace(text.format("".join(fan[:100])).encode())
     with pytest.raises(PartgenError, match="101 pieces meet at"):
         read_trace(text.format("".join(fan)).encode())
+
+
+def test_lines_and_arcs_of_a_job(monkeypatch, tmp_path):
+    """Job file: "at most 30,000"; round corners make eight of a rectangle, here two are let through."""
+    assert building.MOST_EDGES == 30_000
+    monkeypatch.setattr(building, "MOST_EDGES", 16)
+    plate = {
+        "family": "plate",
+        "plate": "6 mm S355",
+        "points": [[0, 0], [90, 0], [90, 50], [0, 50]],
+    }
+
+    def plates(count):
+        parts = [{"name": f"p{k}", "count": 7, **plate} for k in range(count)]
+        data = {"job": {"name": "x", "units": "mm"}, "part": parts}
+        return build(read_job(data, tmp_path / "j.toml", {})).plates
+
+    assert len(plates(2)) == 2
+    with pytest.raises(PartgenError, match='more than 16 lines and arcs, counted up to part "p2"'):
+        plates(4)

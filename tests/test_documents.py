@@ -19,7 +19,7 @@ from partgen.entries.rail import Rail
 from partgen.families.link_mount import LinkMount
 from partgen.geometry import ellipse
 from partgen.geometry.outline import CHORD_ERROR
-from partgen.job.build import build
+from partgen.job.build import MOST_EDGES, build
 from partgen.job.job import MOST_NETS, MOST_SHEETS, JobFile, JobHead, load_job
 from partgen.linkage.entry import LinkageEntry
 from partgen.packet.png import MOST_PIXELS
@@ -183,16 +183,17 @@ def test_no_file_is_missing_on_the_map_where_it_names_them_one_by_one():
 
 
 def test_limits_in_the_documents_are_those_of_the_code():
-    layout = f"{nest.MOST_PIECES} plates of {nest.MOST_SHAPES} shapes and {nest.MOST_EDGES:,} lines and arcs"
+    layout = f"{nest.MOST_PIECES} plates of {nest.MOST_SHAPES} shapes"
     links = LinkageEntry.model_fields
     told = {
         JOB_FILE: [
-            f"at most {layout}",
+            f"at most {MOST_EDGES:,} lines and arcs in its plates",
+            f"at most {layout} and as many lines and arcs",
             f"{links['margin'].default:g} degrees beyond",
             f"{links['spare'].default:g} degrees to spare",
         ],
         DEVELOPERS: [
-            f"at most {layout}",
+            f"at most {MOST_EDGES:,} lines and arcs in a job's plates and in one run's layout, {layout}",
             f"at most {MOST_PIXELS // 1_000_000} million pixels",
             f"at most {MOST_OPENINGS} openings in a plate",
             f"{MOST_LOOPS:,} outlines in a drawing",

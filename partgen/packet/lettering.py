@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
+import numpy as np
 import shapely
 
 from partgen.geometry.segment import Point
@@ -103,11 +105,11 @@ class _Room:
         self._width = at.size[0]
         self._edge = at.plate.outline
         self._metal = self._edge.polygon("inside", VIEW_ERROR)
-        self._boxes = [shapely.box(*w.box) for w in words]
+        self._boxes = np.array([w.box for w in words]).reshape(-1, 4)
         cut = [o.polygon("outside", VIEW_ERROR) for _, o in at.plate.named_openings]
-        drawn = [shapely.LineString(line) for line in lines]
-        self._taken = shapely.union_all([*cut, *drawn])
-        shapely.prepare(self._taken)
+        pairs = [pair for line in lines for pair in pairwise(line)]
+        drawn = shapely.linestrings(np.array(pairs).reshape(-1, 2, 2))
+        self._taken = shapely.STRtree([*cut, *drawn])
 
     def has_taken(self, letter: str, callout: Callout, number: int) -> bool:
         """Set a letter beside one of a callout's targets; tell whether there was room."""
@@ -115,7 +117,7 @@ class _Room:
             on_metal = shapely.contains_xy(self._metal, words.x, words.y)
             if self._is_free(words) and (on_metal or not callout.of):
                 self.placed.append(words)
-                self._boxes.append(shapely.box(*words.box))
+                self._boxes = np.vstack([self._boxes, words.box])
                 return True
         return False
 
@@ -126,8 +128,11 @@ class _Room:
         if self._edge.distance((words.x, words.y)) <= CLEAR * self._size:
             return False
         wide, high = BESIDE * self._size, ABOVE * self._size
-        box = shapely.box(x0 - wide, y0 - high, x1 + wide, y1 + high)
-        return not any(box.intersects(b) for b in self._boxes) and not self._taken.intersects(box)
+        x0, y0, x1, y1 = x0 - wide, y0 - high, x1 + wide, y1 + high
+        left, low, right, top = self._boxes.T
+        if np.any((left <= x1) & (right >= x0) & (low <= y1) & (top >= y0)):
+            return False
+        return not len(self._taken.query(shapely.box(x0, y0, x1, y1), predicate="intersects"))
 
 
 def _spots(letter: str, target: Point, way: Point, size: float) -> Iterator[Words]:

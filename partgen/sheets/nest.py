@@ -10,7 +10,7 @@ from partgen.entries.stock import SheetEntry, Stock
 from partgen.errors import PartgenError
 from partgen.geometry.belt import rectangle
 from partgen.geometry.outline import Outline
-from partgen.job.build import Build
+from partgen.job.build import MOST_EDGES, Build
 from partgen.layout import STEPS, Layout, LayoutError, Piece, Placement, Sheet, lay_out, verify
 from partgen.measure import in_unit, shown
 from partgen.plates.plate import Plate
@@ -20,7 +20,6 @@ from partgen.sheets.searching import Searching
 from partgen.sheets.stock_choice import chosen, cost_of
 
 MOST_PIECES, MOST_SHAPES = 2_000, 300  # of one run: half a minute and half a gigabyte
-MOST_EDGES = 30_000  # lines and arcs of all shapes; a link-mount plate has 20
 
 
 def refuse_too_many(plates: Sequence[Plate] | Sequence[Piece]) -> None:

@@ -103,6 +103,7 @@ HOSTILE = {
     "shapes": (["make", "j.toml"], job(301), 2, "of 301 shapes"),
     "narrow-sheet": (["make", "j.toml"], job(w=80, count=100, sheet=(120, 100_000)), 0, ""),
     "pixels": (["picture", "j.toml", "--png", "10000"], job(w=100, h=90_000), 2, "million pixels"),
+    "letters": (["picture", "j.toml"], pattern(5), 0, ""),
     "template": (["template", "j.toml"], job(w=90_000, h=90_000), 2, "larger than 1200 mm"),
     "digits": (["check", "j.toml"], job(w=10**4000), 2, "longer than 100 m"),
     "count-digits": (["check", "j.toml"], job(count=10**400), 2, "count"),

@@ -14,6 +14,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from partgen.geometry.nearness import point_distances
 from partgen.geometry.segment import Point
 from partgen.packet.datum import Datum, turned_point
 from partgen.packet.dimensions import Callout
@@ -113,26 +114,30 @@ class _Room:
 
     def has_taken(self, letter: str, callout: Callout, number: int) -> bool:
         """Set a letter beside one of a callout's targets; tell whether there was room."""
-        for words in _spots(letter, callout.targets[number], callout.ways[number], self._size):
-            on_metal = shapely.contains_xy(self._metal, words.x, words.y)
-            if self._is_free(words) and (on_metal or not callout.of):
-                self.placed.append(words)
-                self._boxes = np.vstack([self._boxes, words.box])
-                return True
-        return False
+        spots = list(_spots(letter, callout.targets[number], callout.ways[number], self._size))
+        middles = np.array([(words.x, words.y) for words in spots])
+        free = self._are_free(middles, np.array([words.box for words in spots]))
+        if callout.of:
+            free &= shapely.contains_xy(self._metal, middles)
+        if not free.any():
+            return False
+        words = spots[int(free.argmax())]
+        self.placed.append(words)
+        self._boxes = np.vstack([self._boxes, words.box])
+        return True
 
-    def _is_free(self, words: Words) -> bool:
-        x0, y0, x1, y1 = words.box
-        if min(x0, y0) < -CLEAR * self._size or x1 > self._width + SMALLER * self._size:
-            return False
-        if self._edge.distance((words.x, words.y)) <= CLEAR * self._size:
-            return False
+    def _are_free(self, middles: np.ndarray, boxes: np.ndarray) -> np.ndarray:
+        """Tell of letters, by their middles (n, 2) and boxes (n, 4), which keep off all else."""
+        free: np.ndarray = boxes[:, :2].min(axis=1) >= -CLEAR * self._size
+        free &= boxes[:, 2] <= self._width + SMALLER * self._size
+        free &= point_distances(middles, [self._edge])[:, 0] > CLEAR * self._size
         wide, high = BESIDE * self._size, ABOVE * self._size
-        x0, y0, x1, y1 = x0 - wide, y0 - high, x1 + wide, y1 + high
+        x0, y0, x1, y1 = (boxes + np.array([-wide, -high, wide, high])).T[:, :, None]
         left, low, right, top = self._boxes.T
-        if np.any((left <= x1) & (right >= x0) & (low <= y1) & (top >= y0)):
-            return False
-        return not len(self._taken.query(shapely.box(x0, y0, x1, y1), predicate="intersects"))
+        free &= ~((left <= x1) & (right >= x0) & (low <= y1) & (top >= y0)).any(axis=1)
+        around = shapely.box(x0[free, 0], y0[free, 0], x1[free, 0], y1[free, 0])
+        free[np.flatnonzero(free)[self._taken.query(around, predicate="intersects")[0]]] = False
+        return free
 
 
 def _spots(letter: str, target: Point, way: Point, size: float) -> Iterator[Words]:

@@ -10,7 +10,14 @@ from hypothesis import strategies as st
 
 from partgen.geometry import nearness
 from partgen.geometry.belt import Pin, belt, corners, rectangle
-from partgen.geometry.nearness import between, box_gaps, point_distances
+from partgen.geometry.nearness import (
+    between,
+    box_gaps,
+    nearest,
+    nearest_pair,
+    neighbours,
+    point_distances,
+)
 from partgen.geometry.outline import Outline, Vertex, distance
 from partgen.geometry.segment import closest
 
@@ -125,3 +132,41 @@ def test_boxes_apart_and_overlapping():
     a = np.array([(0, 0, 2, 2), (10, 10, 11, 11)])
     b = np.array([(5, 6, 7, 8), (1, 1, 3, 3)])
     assert box_gaps(a, b) == pytest.approx(np.array([[5, 0], [hypot(3, 2), hypot(7, 7)]]))
+
+
+def middles(count):
+    """Middles and radii of circles on a grid with neighbours as far one way as the other."""
+    points = np.array([(20.0 * (k % 7), 30.0 * (k // 7)) for k in range(count)])
+    return points, np.array([(3.0, 5.0, 9.0)[k % 3] for k in range(count)])
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 20])
+def test_neighbours_are_all_within_reach_and_all_that_may_be_nearest(count):
+    """The reach is that of each point; the nearest edge is of a wide circle before a near middle."""
+    points, radius = middles(count)
+    reach = np.array([20.0 + 15 * (k % 2) for k in range(count)])
+    for k, (near, first) in enumerate(neighbours(points, reach, radius)):
+        away = {j: hypot(*(points[j] - points[k])) for j in range(count) if j != k}
+        assert near == [j for j, far in away.items() if far <= reach[k]]
+        edges = {j: far - radius[j] for j, far in away.items()}
+        assert first == [j for j, edge in edges.items() if edge == min(edges.values())]
+
+
+def test_the_nearest_of_many_segments():
+    """From points round the bowed plate; the nearest box is not always that of the nearest edge."""
+    segments = [s for o in SHAPES for s in o.segments]
+    boxes = np.array([s.box for s in segments])
+    for k in range(80):
+        point = (-60 + 4.7 * k, 130 - 3.1 * k)
+        assert nearest(point, segments, boxes) == min(s.distance(point) for s in segments)
+
+
+def test_the_nearest_pair_is_the_first_of_equals():
+    """Of two squares side by side, corners and edges are as near; the order of the edges decides."""
+    a, b = rectangle(10, 10, 0, (0, 0)), rectangle(10, 10, 0, (14, 0))
+    for one, other in ((a, b), (b, a), (SHAPES[1], SHAPES[3]), (SHAPES[0], SHAPES[5])):
+        gaps = box_gaps(np.array(one.boxes), np.array(other.boxes))
+        every = [closest(s, t) for s in one.segments for t in other.segments]
+        least = min(near[0] for near in every)
+        first = next(near for near in every if near[0] == least)
+        assert nearest_pair(one.segments, other.segments, gaps) == first

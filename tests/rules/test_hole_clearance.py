@@ -4,11 +4,13 @@ ISO 7089 M16 washer 30 mm; ISO 4014 M16 across flats 24 mm; tool circle 1.5 W + 
 A-A-1346A). ASME B18.21.1 3/4 N washer 1.469 in.
 """
 
+import random
+
 import pytest
 from helpers import plate, shop
 
 from partgen.geometry.belt import rectangle
-from partgen.rules import hole_clearance
+from partgen.rules import hole_clearance, hole_spacing
 from partgen.rules.finding import Status
 
 PLATE = [(0, 0), (240, 0), (250, 130), (0, 120)]
@@ -83,3 +85,29 @@ def test_washer_may_not_hang_over_another_hole():
     (finding,) = found(piece, "seat of hole A")
     assert finding.where == "seat of hole A to hole B"
     assert finding.measured == pytest.approx(22 - 17.5 / 2)
+
+
+def test_holes_that_are_passed_over_matter_to_neither_rule(monkeypatch):
+    """Wide and narrow bolts at random: the same findings as with every other hole looked at."""
+
+    def everything(points, reach, radius):
+        for k in range(len(points)):
+            others = [j for j in range(len(points)) if j != k]
+            yield others, others
+
+    chance, listed = random.Random(3), 0
+    for count in (1, 2, 3, 6, 14, 14, 25):
+        grid = chance.sample(
+            [(60 * k + 60, 60 * j + 60) for k in range(9) for j in range(5)], count
+        )
+        spots = [(x + chance.uniform(-15, 15), y + chance.uniform(-15, 15)) for x, y in grid]
+        bolts = [chance.choice(("M6", "M12", "M24", "1", "1/4")) for _ in range(count)]
+        holes = [(f"h{k}", x, y, b) for k, ((x, y), b) in enumerate(zip(spots, bolts, strict=True))]
+        piece = plate([(0, 0), (600, 0), (600, 400), (0, 400)], holes)
+        for rule in (hole_clearance, hole_spacing):
+            found = rule.check(piece, shop())
+            with monkeypatch.context() as patch:
+                patch.setattr(rule, "neighbours", everything)
+                assert found == rule.check(piece, shop())
+            listed += len(found)
+    assert listed > 300

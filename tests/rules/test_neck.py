@@ -1,13 +1,17 @@
 """Neck: the narrowest place of a plate, on shapes whose width is known by hand."""
 
+import random
 from itertools import combinations
-from math import cos, hypot, pi, sin, sqrt, tan
+from math import cos, hypot, inf, pi, sin, sqrt, tan
 
+import numpy as np
 import pytest
 import shapely
 from helpers import plate, shop
 
+from partgen.errors import GeometryError
 from partgen.geometry.belt import Pin, belt, corners
+from partgen.geometry.nearness import box_gaps
 from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import closest
 from partgen.rules import neck
@@ -192,3 +196,45 @@ def test_wide_necks_are_not_looked_for_in_an_edge_of_many_lines(sides, share):
     for finding in found:
         assert finding.measured == pytest.approx(share * shop().cutting.web(6.0))
         assert finding.status is (Status.FAIL if share < 1 else Status.PASS)
+
+
+def drawn_at_random(chance):
+    """A plate of 5 to 9 corners, in and out, some round; its edges in pieces, so that many run on."""
+    count = chance.randrange(5, 10)
+    points = []
+    for k in range(count):
+        angle, reach = 2 * pi * (k + 0.7 * chance.random()) / count, chance.uniform(12, 70)
+        points.append((reach * cos(angle), reach * sin(angle)))
+    pieces = []
+    for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
+        steps, bulge = chance.choice((1, 2, 5)), chance.choice((0, 0, 0.12, -0.12, 0.5))
+        for k in range(steps):
+            x, y = x0 + (x1 - x0) * k / steps, y0 + (y1 - y0) * k / steps
+            pieces.append(Vertex(x, y, bulge if k % 2 else 0))
+    return Outline.of(pieces)
+
+
+def every_pair(outline, widest):
+    """All pairs of an outline's segments that do not follow each other, by their boxes' gaps."""
+    boxes, count = np.array(outline.boxes), len(outline.segments)
+    gaps = box_gaps(boxes, boxes)
+    pairs = [(i, j, gaps[i, j]) for i, j in combinations(range(count), 2) if j - i >= 2]
+    return sorted(pairs, key=lambda pair: (pair[2], pair[:2]))
+
+
+def test_no_pair_that_makes_a_neck_is_passed_over(monkeypatch):
+    """What is not looked at can be no neck: the same, to the digit, as looking at every pair."""
+    chance, seen = random.Random(5), 0
+    for _ in range(150):
+        try:
+            outline = drawn_at_random(chance)
+        except GeometryError:
+            continue
+        if not outline.polygon("inside").is_valid:
+            continue
+        found = [neck.neck(outline, widest) for widest in (inf, 30.0, 8.0)]
+        with monkeypatch.context() as patch:
+            patch.setattr(neck, "_pairs", every_pair)
+            assert found == [neck.neck(outline, widest) for widest in (inf, 30.0, 8.0)]
+        seen += found[0] is not None
+    assert seen > 40

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partgen.dxf.read import read_healed
 from partgen.dxf.write import DxfError, read, read_pieces
 from partgen.geometry.outline import Outline, Vertex
 
@@ -137,6 +138,12 @@ def test_a_unit_against_the_files_own_is_refused():
         read(data, where="c.dxf", unit="in")
 
 
+def test_two_units_in_one_head_are_refused():
+    data = b"999\nunit: in\n" + plain(SQUARE, unit=4)
+    with pytest.raises(DxfError, match=r"1 mm in its header and of 25\.4 mm in its first comment"):
+        read(data, where="m.dxf")
+
+
 def test_seen_from_behind():
     """Extrusion (0, 0, -1): x of the entity runs backwards (DXF reference, OCS)."""
     behind = "210 0 220 0 230 -1"
@@ -195,6 +202,23 @@ def test_an_open_polyline_with_meeting_ends_and_doubled_points_is_closed():
     data = plain(polyline((0, 0), (9, 0), (9, 0), (9, 5, 0.3), (0, 7), (0, 0), flag=0))
     (outline,) = read(data, where="m.dxf").outside
     assert len(outline.vertices) == 4
+
+
+@pytest.mark.parametrize("bulge", ["1e-9", "1e-13", "-6.1e-17", "1e-320"])
+def test_an_arc_as_good_as_straight_is_a_line(bulge):
+    """What other programs write for a straight side: a bulge of rounding, a radius beyond sense."""
+    data = plain(polyline((0, 0, bulge), (1000, 0), (1000, 800), (0, 800)))
+    for outline in (*read(data, where="m.dxf").outside, read_healed(data, where="m")[0][0][-1]):
+        assert [v.bulge for v in outline.vertices] == [0, 0, 0, 0]
+
+
+def test_a_flat_arc_stays_an_arc_and_its_views_can_be_drawn():
+    """Radius 1e9 mm: 0.02 mm off its chord over 400 mm, by hand c^2 / 8r."""
+    (outline,) = read(plain(polyline((0, 0, 1e-7), (400, 0), (400, 80))), where="m.dxf").outside
+    assert outline.area == pytest.approx(400 * 80 / 2 + 2 / 3 * 400 * 2e-5, abs=1e-3)
+    assert outline.polygon("inside").within(outline.polygon("outside").buffer(1e-9))
+    huge = Outline((Vertex(0, 0, 1e-16), Vertex(9, 0, 0), Vertex(9, 9, 0)))
+    assert huge.polygon("outside").area == pytest.approx(40.5)
 
 
 def test_chains_in_inches():

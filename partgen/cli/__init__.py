@@ -5,8 +5,11 @@ Only the standard library and click are imported at the top: ``partgen --help`` 
 
 from __future__ import annotations
 
+import os
 import sys
-from io import TextIOWrapper
+from contextlib import suppress
+from errno import EIO, ENOSPC, EPIPE
+from io import BufferedWriter, FileIO, TextIOWrapper
 from typing import Any
 
 import click
@@ -37,19 +40,65 @@ COMMANDS = (
 )  # fmt: skip
 
 
+UNSAID = (EPIPE, ENOSPC, EIO)  # of a stream that takes no more
+
+
 class Commands(click.Group):
     """Shows what is wrong with an input as plain lines, exit status 2; real bugs crash loudly."""
 
     def invoke(self, ctx: click.Context) -> Any:
-        """Run the command."""
+        """Run the command; what it says may be cut short by its reader, or find no room."""
+        _open_what_is_closed()
         _show_what_can_be_shown()
         try:
+            return self._answer(ctx)
+        except OSError as error:
+            if error.errno not in UNSAID:
+                raise
+            _say_no_more(error)
+            ctx.exit(2)
+
+    def _answer(self, ctx: click.Context) -> Any:
+        try:
+            _refuse_lost_folder()
             return super().invoke(ctx)
         except PartgenError as error:
             from partgen.printing.problems import problems
 
             problems(error.problems, as_json=ctx.meta.get("as_json", False))
             ctx.exit(2)
+        finally:
+            sys.stdout.flush()
+
+
+def _open_what_is_closed() -> None:
+    """Open a standard stream that was closed, to nowhere: else a file written takes its number."""
+    for name in ("stdin", "stdout", "stderr"):
+        if getattr(sys, name) is None:
+            nowhere = BufferedWriter(FileIO(os.devnull, "w"))
+            setattr(sys, name, TextIOWrapper(nowhere, encoding="utf-8"))
+
+
+def _say_no_more(error: OSError) -> None:
+    """Say why what was said could not be written, but for a reader that has gone."""
+    with suppress(OSError):
+        if error.errno != EPIPE:
+            print(f"what is printed cannot be written: {error.strerror}", file=sys.stderr)
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:
+            with FileIO(os.devnull, "w") as nowhere:  # where the rest goes
+                os.dup2(nowhere.fileno(), stream.fileno())
+
+
+def _refuse_lost_folder() -> None:
+    try:
+        os.getcwd()
+    except OSError as error:
+        raise PartgenError(
+            f"the folder you are in cannot be read: {error.strerror or error}; go to another one"
+        ) from None
 
 
 def _show_what_can_be_shown() -> None:
@@ -68,7 +117,7 @@ def main() -> None:
     Exit status:
       0  all well
       1  a rule fails and is not accepted in the job
-      2  the input is wrong
+      2  the input is wrong, or what is printed cannot be written
     """
 
 

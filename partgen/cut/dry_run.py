@@ -203,10 +203,10 @@ def faults(
     asked = Obstacles([c for c in (*contours, *leads) if c])
     found += [
         f"torch on at {_place(p)} mm, {TRACE} mm or more off every contour"
-        for p in asked.all_free(_looks(run.burns), TRACE)
+        for p in asked.all_free(looks(run.burns), TRACE)
     ]
     found += [
-        f"contour at {_place(p)} mm is not cut" for p in burnt.all_free(_looks(contours), TRACE)
+        f"contour at {_place(p)} mm is not cut" for p in burnt.all_free(looks(contours), TRACE)
     ]
     more = _length(run.burns) - _length([*contours, *leads])
     if more > TRACE + ROUND * sum(len(burn) for burn in run.burns):
@@ -222,7 +222,7 @@ def _length(chains: Sequence[Sequence[Segment]]) -> float:
     return fsum(s.length for chain in chains for s in chain)
 
 
-def _looks(chains: Sequence[Sequence[Segment]]) -> list[Point]:
+def looks(chains: Sequence[Sequence[Segment]]) -> list[Point]:
     """Return places along chains, ``STEP`` apart or nearer, ends and middles among them."""
     places = []
     for s in (s for chain in chains for s in chain):
@@ -234,7 +234,7 @@ def _looks(chains: Sequence[Sequence[Segment]]) -> list[Point]:
 def _off_sheet(run: DryRun, sheet: Outline) -> list[str]:
     x0, y0, x1, y1 = sheet.box
     shape = sheet.polygon("outside").buffer(TRACE)
-    places = _looks(run.burns)
+    places = looks(run.burns)
     inside = shapely.contains_xy(shape, places) if places else []
     return [
         f"torch on at {_place(p)} mm, off the sheet ({x0:g}..{x1:g}, {y0:g}..{y1:g} mm)"

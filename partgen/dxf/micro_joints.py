@@ -27,15 +27,17 @@ class Held:
 
     Attributes:
         path: closed, also where micro-joints hold it open; open if nothing closes it.
+        first: number of the path it comes from, of its first run where it is held.
         joints: how many micro-joints hold it.
     """
 
     path: Path
+    first: int
     joints: int = 0
 
 
-def gap_said(comments: Sequence[str], sign: str) -> float:
-    """Return the gap that the head of a file states after ``sign`` [mm]; 0 if it states none."""
+def size_said(comments: Sequence[str], sign: str) -> float:
+    """Return the size that the head of a file states after ``sign`` [mm]; 0 if it states none."""
     for comment in comments:
         size = SIZE.match(comment.removeprefix(sign)) if comment.startswith(sign) else None
         if size:
@@ -58,9 +60,9 @@ def closed_across(paths: Sequence[Path], gap: float) -> list[Held]:
     place = {id(p): k for k, p in enumerate(runs)}
     found: list[Held] = []
     used: set[int] = set()
-    for path in paths:
+    for first, path in enumerate(paths):
         if path.closed:
-            found.append(Held(path))
+            found.append(Held(path, first))
             continue
         k, segments, joints = place[id(path)], list[Segment](), 0
         while k not in used:
@@ -69,7 +71,7 @@ def closed_across(paths: Sequence[Path], gap: float) -> list[Held]:
             segments += [*runs[k].segments, bridge]
             joints, k = joints + 1, after
         if joints:
-            found.append(Held(Path(tuple(segments), True, path.label), joints))
+            found.append(Held(Path(tuple(segments), True, path.label), first, joints))
     return found
 
 

@@ -14,6 +14,7 @@ from partgen.measure import LONGEST
 
 JOIN = 1e-3  # mm; ends closer than this meet
 STEEPEST = 1000.0  # bulge; an arc of 359.8 degrees, more is a circle drawn wrong
+FLATTEST = 1e10  # mm; an arc of a larger radius is a line, less than 0.001 mm off it over 8 m
 IGNORED = frozenset(
     {"TEXT", "MTEXT", "ATTDEF", "DIMENSION", "LEADER", "MULTILEADER", "TOLERANCE"}
     | {"ARC_DIMENSION", "LARGE_RADIAL_DIMENSION", "POINT", "VIEWPORT", "XLINE", "RAY"}
@@ -172,7 +173,9 @@ def _polyline(vertices: list[Vertex], entity: Entity) -> tuple[list[Segment], bo
 
 
 def _scaled(s: Segment, scale: float) -> Segment:
-    return Segment(s.x0 * scale, s.y0 * scale, s.x1 * scale, s.y1 * scale, s.bulge)
+    ends = (s.x0 * scale, s.y0 * scale, s.x1 * scale, s.y1 * scale)
+    is_flat = s.chord * scale > 4 * abs(s.bulge) * FLATTEST  # radius of a flat arc: chord / 4 bulge
+    return Segment(*ends, 0.0 if is_flat else s.bulge)
 
 
 def _apart(a: Point, b: Point) -> float:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import shapely
 
 from partgen.dxf.healing import TOLERANCE, heal
-from partgen.dxf.micro_joints import closed_across, gap_said
+from partgen.dxf.micro_joints import closed_across, size_said
 from partgen.dxf.paths import JOIN, Loop, Path, loops_of, path_of
 from partgen.dxf.tags import COMPENSATED, HELD, NOMINAL, UNIT_COMMENT, DxfError, Tags, load
 from partgen.errors import PartgenError
@@ -134,7 +134,7 @@ def _read(
         cut = [entity for entity in tags.entities if entity.layer not in NOT_CUT]
         paths = [path for e in cut if (path := path_of(e, scale)) is not None]
         _refuse_many(sum(path.closed for path in paths), "closed outlines", MOST_LOOPS)
-        gap = gap_said(tags.comments, HELD)
+        gap = size_said(tags.comments, HELD)
         loops = join([held.path for held in closed_across(paths, gap)] if gap else paths)
         if not loops:
             raise DxfError(
@@ -163,13 +163,19 @@ def scale_of(tags: Tags, unit: str | None) -> float:
     """Return the millimetres in the file's unit, stated there or in ``unit``.
 
     Raises:
-        DxfError: it states none, one that is not known here, or another than ``unit``.
+        DxfError: it states none, two, one that is not known here, or another than ``unit``.
     """
     text = tags.header.get("$INSUNITS", "0")
     code = int(text) if text.isascii() and text.isdigit() else -1
     if code and code not in _MM:
         raise DxfError(f"unit code '{text}' ($INSUNITS) is not known here; save it in mm or inches")
-    said = _MM.get(code) or _said(tags.comments)
+    said, comment = _MM.get(code), _said(tags.comments)
+    if said and comment and said != comment:
+        raise DxfError(
+            f"states a unit of {said:g} mm in its header and of {comment:g} mm in its first "
+            "comment; mend the wrong one"
+        )
+    said = said or comment
     if unit is None:
         if said is None:
             raise DxfError(
@@ -251,7 +257,20 @@ class Drawn:
     joints: int = 0
 
 
-def read_drawn(data: bytes, *, where: str) -> list[Drawn]:
+@dataclass(frozen=True)
+class DrawnFile:
+    """A file as it is drawn.
+
+    Attributes:
+        comments: lines at its head.
+        entities: in their order; one that micro-joints part stands where its first run does.
+    """
+
+    comments: tuple[str, ...]
+    entities: list[Drawn]
+
+
+def read_drawn(data: bytes, *, where: str) -> DrawnFile:
     """Return every entity of a file of our own as it is drawn, closed only across micro-joints.
 
     Raises:
@@ -260,15 +279,19 @@ def read_drawn(data: bytes, *, where: str) -> list[Drawn]:
     """
     try:
         tags = load(data)
-        scale, gap = scale_of(tags, None), gap_said(tags.comments, HELD)
+        scale, gap = scale_of(tags, None), size_said(tags.comments, HELD)
         made = ((e.layer, path_of(e, scale)) for e in tags.entities)
         drawn = [Drawn(layer, path) for layer, path in made if path is not None]
-        if not gap:
-            return drawn
-        rest = [d for d in drawn if d.layer in NOT_CUT]
-        for layer in dict.fromkeys(d.layer for d in drawn if d.layer not in NOT_CUT):
-            held = closed_across([d.path for d in drawn if d.layer == layer], gap)
-            rest += [Drawn(layer, h.path, h.joints) for h in held]
-        return rest
+        return DrawnFile(tags.comments, _held(drawn, gap) if gap else drawn)
     except PartgenError as error:
         raise DxfError([f"{where}: {problem}" for problem in error.problems]) from None
+
+
+def _held(drawn: list[Drawn], gap: float) -> list[Drawn]:
+    """Return the entities with those cuts closed that micro-joints hold open, in their order."""
+    found = [(k, d) for k, d in enumerate(drawn) if d.layer in NOT_CUT]
+    for layer in dict.fromkeys(d.layer for d in drawn if d.layer not in NOT_CUT):
+        there = [k for k, d in enumerate(drawn) if d.layer == layer]
+        held = closed_across([drawn[k].path for k in there], gap)
+        found += [(there[h.first], Drawn(layer, h.path, h.joints)) for h in held]
+    return [d for _, d in sorted(found, key=lambda numbered: numbered[0])]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import acos, ceil, cos, fsum, hypot, radians, sin
+from math import atan2, ceil, cos, fsum, hypot, radians, sin, sqrt
 from typing import Literal
 
 import shapely
@@ -243,8 +243,8 @@ def _without_doubles(vertices: list[Vertex]) -> list[Vertex]:
 
 def _steps(s: Segment, chord_error: float) -> int:
     """Return how many equal pieces keep ``s`` within ``chord_error`` of its chords and tangents."""
-    ratio = s.radius / (s.radius + chord_error)
-    return max(2, ceil(abs(s.sweep) / (2 * acos(ratio))))
+    half = atan2(sqrt(chord_error * (2 * s.radius + chord_error)), s.radius)  # acos(r / (r + e))
+    return max(2, ceil(abs(s.sweep) / (2 * half)))
 
 
 def _chords(s: Segment, chord_error: float) -> list[Point]:

@@ -112,6 +112,13 @@ def sheet_file(nest: Nest, sheet: str, number: int, job: str, unit: str, kerf: f
     return f"{job}_{kind}sheet-{name}-{number}{_kerf_slug(kerf, unit)}_{unit}.dxf"
 
 
+def motion_file(
+    nest: Nest, sheet: str, number: int, job: str, unit: str, kerf: float, suffix: str
+) -> str:
+    """Return the path of a sheet's motion program."""
+    return f"motion/{sheet_file(nest, sheet, number, job, unit, kerf).removesuffix('.dxf')}{suffix}"
+
+
 def cut_files(
     ready: Ready, plans: list[SheetPlan], version: Version, work: Work
 ) -> dict[str, bytes]:
@@ -165,10 +172,8 @@ def sheet_files(
         name = sheet_file(*place, found.plan.way.kerf)
         files[folder + name] = sheet_dxf(found, unit, version, one_layer=work.one_layer)
         if work.post is not None and found.motion is not None:
-            name = sheet_file(*place, found.motion.way.kerf).removesuffix(".dxf")
-            files[f"motion/{name}{work.post.suffix}"] = motion_program(
-                found, work.post, process, title or job, unit
-            )
+            name = motion_file(*place, found.motion.way.kerf, work.post.suffix)
+            files[name] = motion_program(found, work.post, process, title or job, unit)
     return files
 
 

@@ -23,10 +23,13 @@ from partgen.errors import PartgenError, nearest
 from partgen.fields import Entry, Reading
 from partgen.file_content import file_content, why
 from partgen.measure import UNIT_WORDS, parse_length, per_unit, shown
+from partgen.output.cut_proof import Expected
 from partgen.output.folder import MANIFEST, write_all
 from partgen.output.own_file import write_new
+from partgen.output.proof import file_faults, nominal
 from partgen.packet.data import as_json, digest
 from partgen.sheets.cut_files import INSIDE_FIRST, cut_items, stock_slug
+from partgen.sheets.cut_plans import Work
 from partgen.toml_text import toml_data
 
 FORM = "form.toml"
@@ -63,11 +66,13 @@ class Coupon:
     Attributes:
         stock: what it is cut from.
         unit: of DXF and form.
+        drawn: what its DXF holds.
         files: content by path in the output folder.
     """
 
     stock: Stock
     unit: Unit
+    drawn: Expected
     files: dict[str, bytes]
 
 
@@ -110,9 +115,10 @@ def coupon(plate: str, profile: str, unit: Unit, version: Version) -> Coupon:
         INSIDE_FIRST,
     )
     items = [*mark_items(drawing.marks), *cut_items(drawing, one_layer=False)]
-    name = f"coupon_{stock_slug(stock, unit)}_{unit}.dxf"
+    plates = [(p.name, (*(o for _, o in p.openings), p.edge)) for p in there]
+    drawn = Expected(plates, nominal(plates, Work()), marks=drawing.marks)
     files = {
-        name: write_items(items, comments, unit=unit, version=version),
+        coupon_file(stock, unit): write_items(items, comments, unit=unit, version=version),
         FORM: _form(stock, process, profile, unit).encode("utf-8"),
     }
     data = {
@@ -121,16 +127,23 @@ def coupon(plate: str, profile: str, unit: Unit, version: Version) -> Coupon:
         "files": {path: digest(content) for path, content in sorted(files.items())},
     }
     files[MANIFEST] = as_json(data)
-    return Coupon(stock, unit, files)
+    return Coupon(stock, unit, drawn, files)
+
+
+def coupon_file(stock: Stock, unit: Unit) -> str:
+    """Return the name of a coupon's DXF."""
+    return f"coupon_{stock_slug(stock, unit)}_{unit}.dxf"
 
 
 def write(made: Coupon, folder: Path) -> None:
-    """Write a coupon into ``folder``.
+    """Write a coupon into ``folder``, after its DXF was read back.
 
     Raises:
         PartgenError: the folder cannot be written, or foreign files are in the way.
+        RuntimeError: the DXF is not what it should be (a mistake in partgen); nothing is written.
     """
-    write_all(folder, made.files)
+    name = coupon_file(made.stock, made.unit)
+    write_all(folder, made.files, lambda staged: file_faults(staged / name, made.drawn))
 
 
 def _stock(plate: str, unit: str) -> Stock:

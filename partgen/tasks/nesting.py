@@ -16,11 +16,12 @@ from partgen.errors import PartgenError
 from partgen.layout import LayoutError, Sheet
 from partgen.measure import in_unit, parse_length
 from partgen.output.folder import MANIFEST, write_all
-from partgen.output.proof import Room, sheet_faults
+from partgen.output.metal_proof import Room
+from partgen.output.proof import sheets_faults
 from partgen.packet.cut_sheets import sheets_data
 from partgen.packet.data import as_json, digest, nest_data
 from partgen.packet.sheet_picture import sheet_pictures
-from partgen.sheets.cut_files import sheet_file, sheet_files, slug
+from partgen.sheets.cut_files import sheet_files, slug
 from partgen.sheets.cut_plans import Asked, SheetPlan, Work, sheet_plan, work
 from partgen.sheets.known_layout import KEPT, kept, known_layouts
 from partgen.sheets.nest import Nest, nest, refuse_too_many, whole_sheet
@@ -155,17 +156,11 @@ def write(nested: Nested, folder: Path) -> None:
         PartgenError: the folder cannot be written, or foreign files are in the way.
         RuntimeError: a file is not what it should be (a mistake in partgen); nothing is written.
     """
-    write_all(folder, nested.files, lambda staged: _faults(nested, staged))
 
+    def proof(staged: Path) -> list[str]:
+        return sheets_faults(staged, "", nested.plans, nested.room, nested.work, NAME, nested.unit)
 
-def _faults(nested: Nested, folder: Path) -> list[str]:
-    """Return what is wrong with the sheets written, read back."""
-    faults: list[str] = []
-    for found in nested.plans:
-        kerf = found.plan.way.kerf
-        name = sheet_file(found.nest, found.sheet, found.number, NAME, nested.unit, kerf)
-        faults += sheet_faults(folder / name, found, nested.room)
-    return faults
+    write_all(folder, nested.files, proof)
 
 
 def _nests(

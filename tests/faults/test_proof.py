@@ -6,13 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from partgen.dxf.read import read_drawn
+from partgen.dxf.read import OUTSIDE, read_drawn
 from partgen.entries.hole_policy import HolePolicy
+from partgen.geometry.outline import Outline, Vertex
 from partgen.job.build import build
 from partgen.job.job import load_job
 from partgen.output import proof
 from partgen.output.folder import MANIFEST
-from partgen.output.proof import Room, gap_faults, prove
+from partgen.output.metal_proof import Room, gap_faults
+from partgen.output.proof import prove
 from partgen.tasks import making
 from partgen.tasks.making import Asked, make, make_job, write
 
@@ -123,15 +125,21 @@ def test_a_missing_file_is_found(made, tmp_path):
     )
 
 
+def outside_edges(path):
+    drawn = read_drawn(path.read_bytes(), where="sheet").entities
+    edges = [d.path.segments for d in drawn if d.layer == OUTSIDE]
+    return [Outline(tuple(Vertex(s.x0, s.y0, s.bulge) for s in edge)) for edge in edges]
+
+
 def test_gap_and_margin_are_measured_on_what_was_read(made, tmp_path):
     write(made, tmp_path)
     (found,) = [p for p in made.plans if len(p.nest.placed(p.sheet, p.number)) == 8]
     path = next((tmp_path / "sheets").glob("*6mm*.dxf"))
     sheet = found.nest.sheet(found.sheet)
-    drawn = read_drawn(path.read_bytes(), where="sheet")
-    assert gap_faults(path, drawn, sheet, Room(8.0, 10.0)) == []
-    assert any("each other" in line for line in gap_faults(path, drawn, sheet, Room(30.0, 10.0)))
-    assert any("sheet's edge" in line for line in gap_faults(path, drawn, sheet, Room(8.0, 12.0)))
+    edges = outside_edges(path)
+    assert gap_faults("f", edges, sheet, Room(8.0, 10.0)) == []
+    assert any("each other" in line for line in gap_faults("f", edges, sheet, Room(30.0, 10.0)))
+    assert any("sheet's edge" in line for line in gap_faults("f", edges, sheet, Room(8.0, 12.0)))
 
 
 def test_each_file_is_read_once(made, tmp_path, monkeypatch):
@@ -154,12 +162,12 @@ def test_gaps_are_measured_between_compensated_paths_too(tmp_path):
     write(made, tmp_path)
     (found,) = [p for p in made.plans if len(p.nest.placed(p.sheet, p.number)) == 8]
     path = next((tmp_path / "sheets").glob("*6mm*.dxf"))
-    drawn = read_drawn(path.read_bytes(), where="sheet")
+    edges = outside_edges(path)
     sheet, room = found.nest.sheet(found.sheet), Room(8.0, 10.0).between_paths(1.7)
     assert (room.gap, room.margin) == pytest.approx((6.3, 9.15))
-    assert gap_faults(path, drawn, sheet, room) == []
-    assert gap_faults(path, drawn, sheet, Room(room.gap + 22, 0.0))
-    assert gap_faults(path, drawn, sheet, Room(0.0, room.margin + 2))
+    assert gap_faults("f", edges, sheet, room) == []
+    assert gap_faults("f", edges, sheet, Room(room.gap + 22, 0.0))
+    assert gap_faults("f", edges, sheet, Room(0.0, room.margin + 2))
 
 
 def runs(text):

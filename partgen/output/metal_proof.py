@@ -92,14 +92,17 @@ def _in_metal(places: Sequence[Point], plates: Plates) -> list[Point]:
 
 
 def gap_faults(name: str, edges: Sequence[Outline], sheet: Sheet, room: Room) -> list[str]:
-    """Return plates that lie nearer each other, or the sheet's edge, than they may, or off it."""
+    """Return plates that lie nearer each other, or the sheet's edge, than they may, or off it.
+
+    A margin below 0 is how far a path may run off the sheet: plates on its very edge, kerf set off.
+    """
     if not edges:
         return []
     views = [o.polygon("outside", VIEW) for o in edges]
     table = shapely.Polygon(
         sheet.outline.polygon("outside", VIEW).exterior,
         [o.polygon("inside", VIEW).exterior for o in sheet.openings],
-    ).buffer(CLOSE)
+    ).buffer(CLOSE + max(0.0, -room.margin))
     firsts = shapely.points([o.segments[0].start for o in edges])
     on_sheet = shapely.intersects(table, firsts).tolist()
     faults = [

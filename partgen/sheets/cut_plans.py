@@ -19,7 +19,7 @@ from partgen.geometry.outline import Outline
 from partgen.layout import Layout, Used, tip_ups
 from partgen.measure import in_unit, parse_length
 from partgen.plates.plate import Plate
-from partgen.sheets.kerf_asked import kerf_asked
+from partgen.sheets.kerf_asked import kerf_asked, refuse_narrow
 from partgen.sheets.nest import Nest
 
 MOST_JOINTS = 12
@@ -78,11 +78,12 @@ class Work:
         return replace(self.way, kerf=self.way.kerf or process.kerf, leads=True, clockwise=True)
 
 
-def work(asked: Asked, process: Cutting, unit: str) -> Work:
-    """Return what is asked, with the profile's kerf.
+def work(asked: Asked, process: Cutting, unit: str, gap: float) -> Work:
+    """Return what is asked, with the profile's kerf; ``gap`` is left between plates [mm].
 
     Raises:
-        PartgenError: the kerf is no length or unlikely, or the post profile is unknown.
+        PartgenError: the kerf is no length, unlikely or wider than the gap, or the post profile is
+            unknown.
     """
     kerf = 0.0 if asked.kerf is None else kerf_asked(asked.kerf, process, unit)
     if not 0 <= asked.joints <= MOST_JOINTS:
@@ -97,7 +98,9 @@ def work(asked: Asked, process: Cutting, unit: str) -> Work:
         refuse_width(asked.png)
     way = Way(kerf, asked.leads, asked.clockwise, asked.joints, cool)
     with under("--motion"):
-        return Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
+        found = Work(way, asked.one_layer, None if asked.motion is None else post(asked.motion))
+    refuse_narrow(gap, found.motion_way(process).kerf if found.post else kerf, unit)
+    return found
 
 
 def refuse_width(png: int) -> None:

@@ -39,3 +39,14 @@ def kerf_asked(typed: str, process: Cutting, unit: str) -> float:
             f"as {typed}mm or {typed}in"
         )
     return kerf
+
+
+def refuse_narrow(gap: float, kerf: float, unit: str) -> None:
+    """Refuse plates so near each other that the torch, cutting one, takes of the next.
+
+    Raises:
+        PartgenError: the gap is less than the kerf; both in mm.
+    """
+    if gap < kerf:
+        line = f"{gap:g} mm between plates: less than the kerf, {kerf:g} mm, which the files allow "
+        raise PartgenError(in_unit(f"{line}for; set --gap or cutting.part_gap to more", unit))

@@ -142,7 +142,7 @@ def make_job(
     plates, revisions = revised(made.plates, before)
     made = replace(made, plates=plates)
     process = made.shop.cutting
-    work = cut_plans.work(asked, process, made.job.unit)
+    work = cut_plans.work(asked, process, made.job.unit, process.part_gap)
     table = ready(made, text=asked.text)
     stopped = any(f.stops for f in findings)
     known = known_layouts(folder / MANIFEST) if folder else {}

@@ -118,7 +118,7 @@ def nest_files(
     process = given.process
     gap = parse_length(request.gap, unit) if request.gap else process.part_gap
     margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
-    done = work(asked, process, unit)
+    done = work(asked, process, unit, gap)
     if done.post is not None and any(laid.stock is None for laid in given.plates):
         raise PartgenError(
             "--motion: the feed hangs on the thickness; say what the DXF files are cut from, as "

@@ -218,3 +218,18 @@ def test_two_jobs_with_plates_of_the_same_name(tmp_path):
     )
     names = {p["piece"] for s in data["sheets"] for p in s["placements"]}
     assert names == {"tab/ear", "tab/ear (2)", "pad/plate/left", "pad/plate/left (2)"}
+
+
+@pytest.mark.parametrize("how", [["--kerf", "1.7mm"], ["--motion", "plain"]])
+def test_plates_nearer_than_the_kerf_that_the_files_allow_for_are_refused(how, tmp_path):
+    """The torch would take of the next plate; nominal files may lie as near as a laser's."""
+    given = ["nest", job(tmp_path), "--sheet", "500x400", "--out", tmp_path / "n", "--gap", "1.6mm"]
+    out = run(*given, *how, code=2)
+    assert "1.6 mm between plates: less than the kerf, 1.7 mm" in out
+    assert not (tmp_path / "n").exists()
+    run(*given)
+
+
+def test_plates_on_the_very_edge_of_the_sheet_may_be_cut_with_the_kerf_set_off(tmp_path):
+    given = ["nest", job(tmp_path), "--sheet", "500x400", "--out", tmp_path / "n"]
+    run(*given, "--margin", "0", "--kerf", "profile")

@@ -239,3 +239,6 @@ def test_a_plate_off_the_sheet_or_in_an_opening_of_it_is_found():
     for at, faults in (((15, 15), 0), ((150, 15), 1), ((50, 50), 1)):
         found = gap_faults("f", [rectangle(10, 10, 0, at)], sheet, Room(5, 5))
         assert len(found) == faults, at
+    for out, faults in ((0.8, 0), (0.9, 1)):
+        path = rectangle(10, 10, 0, (5 - out, 50))
+        assert len(gap_faults("f", [path], sheet, Room(5, 0).between_paths(1.7))) == faults, out

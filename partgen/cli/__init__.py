@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from errno import EIO, ENOSPC, EPIPE
 from io import BufferedWriter, FileIO, TextIOWrapper
 from typing import Any
@@ -46,17 +47,17 @@ UNSAID = (EPIPE, ENOSPC, EIO)  # of a stream that takes no more
 class Commands(click.Group):
     """Shows what is wrong with an input as plain lines, exit status 2; real bugs crash loudly."""
 
+    def make_context(self, *args: Any, **options: Any) -> click.Context:
+        """Read what was typed; help and version are said here."""
+        _open_what_is_closed()
+        with _cut_short():
+            return super().make_context(*args, **options)
+
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; what it says may be cut short by its reader, or find no room."""
-        _open_what_is_closed()
         _show_what_can_be_shown()
-        try:
+        with _cut_short():
             return self._answer(ctx)
-        except OSError as error:
-            if error.errno not in UNSAID:
-                raise
-            _say_no_more(error)
-            ctx.exit(2)
 
     def _answer(self, ctx: click.Context) -> Any:
         try:
@@ -69,6 +70,18 @@ class Commands(click.Group):
             ctx.exit(2)
         finally:
             sys.stdout.flush()
+
+
+@contextmanager
+def _cut_short() -> Iterator[None]:
+    """End with exit status 2 where a stream takes no more of what is said."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno not in UNSAID:
+            raise
+        _say_no_more(error)
+        raise click.exceptions.Exit(2) from None
 
 
 def _open_what_is_closed() -> None:

@@ -10,7 +10,18 @@ import click
 
 from partgen.errors import PartgenError
 
-PATH = click.Path(path_type=Path)
+
+class _Path(click.Path):
+    """A file or folder; nothing typed would else be the current folder."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path."""
+        if value == "":
+            self.fail("is empty; name a file or folder", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+PATH = _Path(path_type=Path)
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print data instead of text.")
 SET = click.option(
     "--set", "changes", multiple=True, metavar="NAME=VALUE", help="Use another value for a measure."

@@ -28,7 +28,7 @@ MOVES = "moves.json"  # in the staging folder, once the run is decided
 LARGEST = 20_000_000  # bytes of it
 _NAME = re.compile(rf"{re.escape(STAGING)}[a-z0-9_]{{8}}")  # as tempfile names it
 Proof = Callable[[Path], list[str]]
-Move = tuple[str, str, str]  # from (empty: the staged file), to, digest of what is moved aside
+Move = tuple[str, str, str]  # from (empty: what is staged), to, digest of what is moved or replaced
 
 
 @contextmanager
@@ -69,7 +69,7 @@ def put(
             the next run completes it.
         RuntimeError: the proof finds a fault (a mistake in partgen); nothing was moved.
     """
-    moves = [*aside, *(("", name, "") for name in files)]
+    moves = [*aside, *(("", name, _digest_at(folder / name)) for name in files)]
     _refuse_outside(folder, moves)
     staging = Path(tempfile.mkdtemp(prefix=STAGING, dir=folder))
     try:
@@ -87,6 +87,10 @@ def put(
         shutil.rmtree(staging, ignore_errors=True)
         raise
     _move(folder, staging)
+
+
+def _digest_at(place: Path) -> str:
+    return digest(place.read_bytes()) if place.is_file() else ""
 
 
 def _write(target: Path, content: bytes) -> None:
@@ -126,7 +130,9 @@ def _move(folder: Path, staging: Path) -> None:
     for source, target, old in _decided(folder, staging):
         there = folder / source if source else staging / target
         try:
-            if there.exists() and (not source or digest(there.read_bytes()) == old):
+            if there.exists() and (not source or _digest_at(there) == old):
+                if not source:
+                    _refuse_changed(folder / target, (old, _digest_at(there)))
                 (folder / target).parent.mkdir(parents=True, exist_ok=True)
                 os.replace(there, folder / target)
         except OSError as error:
@@ -135,6 +141,15 @@ def _move(folder: Path, staging: Path) -> None:
                 "whatever holds it and run again, the rest follows then"
             ) from None
     shutil.rmtree(staging, ignore_errors=True)
+
+
+def _refuse_changed(place: Path, known: tuple[str, ...]) -> None:
+    """Refuse to replace what somebody changed after the moves were decided."""
+    if place.is_file() and _digest_at(place) not in known:
+        raise PartgenError(
+            f"{place}: changed since a run that was stopped halfway; move it away and run again, "
+            "the rest follows then"
+        )
 
 
 def _decided(folder: Path, staging: Path) -> list[Move]:

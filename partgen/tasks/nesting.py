@@ -12,7 +12,7 @@ from partgen.cautions import CAUTIONS
 from partgen.dxf.write import Unit, Version
 from partgen.entries.cutting import Cutting
 from partgen.entries.stock import Stock
-from partgen.errors import PartgenError
+from partgen.errors import PartgenError, under
 from partgen.layout import LayoutError, Sheet
 from partgen.measure import in_unit, parse_length
 from partgen.output.folder import MANIFEST, write_all
@@ -116,8 +116,8 @@ def nest_files(
     wish = Wish(request.counts, request.file_unit, request.plate, request.cutting, asked.text)
     given = read_input(request.files, wish, unit)
     process = given.process
-    gap = parse_length(request.gap, unit) if request.gap else process.part_gap
-    margin = parse_length(request.margin, unit) if request.margin else process.sheet_margin
+    gap = _length("--gap", request.gap, unit, process.part_gap)
+    margin = _length("--margin", request.margin, unit, process.sheet_margin)
     done = work(asked, process, unit, gap)
     if done.post is not None and any(laid.stock is None for laid in given.plates):
         raise PartgenError(
@@ -214,6 +214,11 @@ def _unit_of(size: str) -> Unit:
     return "in" if named and named[1].lower() in ("in", "inch", "ft", '"') else "mm"
 
 
+def _length(option: str, text: str | None, unit: Unit, usual: float) -> float:
+    with under(option):
+        return parse_length(text, unit) if text else usual
+
+
 def _sheet(text: str, unit: Unit, count: int) -> Sheet:
     match = _SIZE.fullmatch(text)
     if match is None:
@@ -224,7 +229,8 @@ def _sheet(text: str, unit: Unit, count: int) -> Sheet:
     named = _UNIT.search(height)
     if named and not _UNIT.search(width):
         width += named[0]
-    w, h = parse_length(width, unit), parse_length(height, unit)
+    with under(f"--sheet {text}"):
+        w, h = parse_length(width, unit), parse_length(height, unit)
     if min(w, h) <= 0:
         raise PartgenError(f"--sheet {text}: both sides must be more than 0")
     return Sheet(slug(text), whole_sheet(w, h), count)

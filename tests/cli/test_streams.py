@@ -39,6 +39,8 @@ def test_a_full_console_is_one_line_and_no_failing_rule(more, tmp_path):
     done = shell(f'{PARTGEN} fit "{BUGGY}" > {FULL}', tmp_path, **more)
     assert (done.returncode, done.stderr.count(b"\n")) == (2, 1)
     assert done.stderr.startswith(b"what is printed cannot be written: ")
+    assert shell(f"{PARTGEN} --version > {FULL}", tmp_path, **more).returncode == 2
+    assert shell(f"{PARTGEN} fit --help > {FULL}", tmp_path, **more).returncode == 2
     assert shell(f"{PARTGEN} fit none.toml 2> {FULL}", tmp_path, **more).returncode == 2
 
 

@@ -26,6 +26,12 @@ MISTAKES = [
         "--motion: wagn.toml: No such file or directory; did you mean 'wagon.toml'?"]),
     (["make", "wagon.toml", "--out", "note.txt"], [
         "note.txt: is a file, no folder; choose another place"]),
+    (["nest", "wagon.toml", "--sheet", "1250x2500", "--gap", "5x"], [
+        "--gap: '5x': unit 'x' is not known; use mm, cm, m, in, ft"]),
+    (["nest", "wagon.toml", "--sheet", "1250x2500", "--margin", "wide"], [
+        "--margin: 'wide' is no length; write '66.7 mm', '2.625 in' or '2-5/8 in'"]),
+    (["nest", "wagon.toml", "--sheet", "12x5furlong"], [
+        "--sheet 12x5furlong: '5furlong': unit 'furlong' is not known; use mm, cm, m, in, ft"]),
     (["nest", "wagn.toml", "--sheet", "1250x2500"], [
         "wagn.toml: No such file or directory; did you mean 'wagon.toml'?"]),
     (["coupon", "--measured", "wagon.toml"], [
@@ -60,3 +66,13 @@ def test_a_wrong_file_or_option_is_told_with_what_to_do(words, lines, tmp_path, 
     assert {
         p.name: p.read_text(encoding="utf-8") for p in tmp_path.iterdir() if p.is_file()
     } == files
+
+
+@pytest.mark.parametrize("words", [["make", "wagon.toml", "--out", ""], ["check", ""]])
+def test_nothing_typed_is_not_the_current_folder(words, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "wagon.toml").write_text(BUGGY, encoding="utf-8")
+    result = CliRunner().invoke(main, words)
+    assert result.exit_code == 2
+    assert "is empty; name a file or folder" in result.output
+    assert [p.name for p in tmp_path.iterdir()] == ["wagon.toml"]

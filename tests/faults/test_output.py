@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from partgen.errors import PartgenError
+from partgen.output import staging
 from partgen.output.folder import ASIDE, MANIFEST, write_all
 from partgen.output.staging import MOVES, STAGING
 from partgen.packet.data import digest
@@ -100,6 +101,33 @@ def test_a_run_killed_anywhere_leaves_the_old_whole_or_the_next_run_completes_it
         pytest.fail("the run never came to its end")
     assert undecided >= 5
     assert decided >= 5
+
+
+@pytest.mark.parametrize("name", ["a", "c", "d"])  # replaced, moved aside, new
+def test_what_somebody_changed_after_a_killed_run_is_never_lost(name, tmp_path, monkeypatch):
+    write_all(tmp_path, OLD)
+    with monkeypatch.context() as patch:
+        patch.setattr(staging, "_move", lambda *_: None)  # killed once it was decided
+        write_all(tmp_path, NEW)
+    mine = tmp_path / "plates" / f"{name}.dxf"
+    mine.write_bytes(b"mine")
+    if name == "c":  # nothing takes its place: it stays
+        write_all(tmp_path, NEW)
+        assert mine.read_bytes() == b"mine"
+        return
+    for _ in range(2):
+        with pytest.raises(PartgenError) as error:
+            write_all(tmp_path, NEW)
+        assert error.value.problems == [
+            f"{mine}: changed since a run that was stopped halfway; move it away and run again, "
+            "the rest follows then"
+        ]
+        assert mine.read_bytes() == b"mine"
+    mine.rename(tmp_path / "kept.dxf")
+    write_all(tmp_path, NEW)
+    found = tree(tmp_path)
+    assert found.pop("kept.dxf") == b"mine"
+    assert {n: c for n, c in found.items() if not n.startswith(ASIDE)} == NEW
 
 
 @pytest.mark.parametrize("nth", range(8))

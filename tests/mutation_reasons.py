@@ -131,6 +131,24 @@ REASONS: dict[str, dict[str, str]] = {
         "are as exact",
     },
     "partgen/strength/weld_line.py": {
+        **dict.fromkeys(
+            (
+                "WeldLine.out_of_plane: max(ix * iy, 1e-12) -> max(ix * iy, 1e-06)",
+                "WeldLine.out_of_plane: max(ix * iy, 1e-12) -> max(ix * iy, 1.000000000001)",
+                "WeldLine._on_one_line: max(abs(mx), abs(my), 1e-12) -> max(abs(mx), abs(my), 1e-06)",
+                "WeldLine._on_one_line: max(abs(mx), abs(my), 1e-12) -> "
+                "max(abs(mx), abs(my), 1.000000000001)",
+            ),
+            "a floor under next to no length or moment",
+        ),
+        **dict.fromkeys(
+            (
+                "WeldLine._on_one_line: p[0] - cx -> p[0] + cx",
+                "WeldLine._on_one_line: p[1] - cy -> p[1] + cy",
+                "WeldLine._on_one_line: p[0] -> p[1]",
+            ),
+            "every point of a straight weld off its centre tells its direction",
+        ),
         "_first: not s.bulge -> False": "a line has radius 0, and its middle for a centre",
         "WeldLine.points: STEPS if s.bulge else 1 -> STEPS if s.bulge else 2": "along a line the "
         "greatest is at an end",

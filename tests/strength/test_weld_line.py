@@ -2,7 +2,7 @@
 numerical integration.
 """
 
-from math import cos, hypot, pi, sin
+from math import cos, hypot, pi, sin, tan
 
 import numpy as np
 import pytest
@@ -180,6 +180,24 @@ def test_a_straight_weld_bends_one_way_only():
         weld.out_of_plane(0, (0, 100.0))
     with pytest.raises(GeometryError, match="no length"):
         WeldLine(())
+
+
+def test_a_straight_weld_in_unequal_pieces_is_loaded_most_at_one_end():
+    """30 and 50 mm, 20 apart: centre 52.5 up, I 90 833; force and moment add up at the top only."""
+    weld = lines(((0, 0), (0, 30)), ((0, 50), (0, 100)))
+    assert weld.centroid == pytest.approx((0, 52.5))
+    second = 30**3 / 12 + 30 * 37.5**2 + 50**3 / 12 + 50 * 22.5**2
+    assert weld.polar == pytest.approx(second)
+    flow, turn = 800 / 80, 9000 / second
+    assert weld.out_of_plane(800, (9000, 0)) == pytest.approx(flow + turn * 47.5)
+    assert weld.out_of_plane(800, (-9000, 0)) == pytest.approx(flow + turn * 52.5)
+
+
+def test_the_stress_is_looked_at_on_the_weld_alone():
+    quarter = WeldLine((Segment(40, 0, 0, 40, tan(pi / 8)),))
+    assert all(x >= -1e-9 and y >= -1e-9 for x, y in quarter.points)
+    assert {(40, 0), (0, 40)} <= {(round(x, 9), round(y, 9)) for x, y in quarter.points}
+    assert WeldLine.through([(0, 0), (0.5, 0)]).length == 0.5
 
 
 @pytest.mark.parametrize("slant", [0.11, -0.7, 2.03])

@@ -24,6 +24,7 @@ from partgen.measure import per_unit
 
 TRACE = 0.02  # mm; the torch keeps this near its contour
 ROUND = 0.002  # mm; an arc's ends may differ this much in radius (NISTIR 6556, 3.5.3, from memory)
+WILD = 1.0  # mm; ends that differ by more in radius are of no arc, and followed as a line
 STEP = 5.0  # mm between the places that are measured
 WORD = re.compile(r"\s*([A-Z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
 SILENT = {("G", 17.0), ("G", 40.0), ("G", 90.0), ("G", 94.0)}
@@ -153,8 +154,12 @@ class _Machine:
 
     def _arc(self, number: int, target: Point, i: float, j: float) -> None:
         centre = (self.at[0] + i * self.scale, self.at[1] + j * self.scale)
-        if abs(dist(centre, self.at) - dist(centre, target)) > ROUND:
+        differ = abs(dist(centre, self.at) - dist(centre, target))
+        if differ > ROUND:
             self.run.faults.append(f"line {number}: the arc's ends differ in radius")
+        if differ > WILD:
+            self._burn(Segment(*self.at, *target))
+            return
         first = atan2(self.at[1] - centre[1], self.at[0] - centre[0])
         last = atan2(target[1] - centre[1], target[0] - centre[0])
         sweep = (last - first) % (2 * pi)

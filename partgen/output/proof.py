@@ -5,7 +5,8 @@ job has, each with its area, its extents and, where it is round, its centre and 
 layer of its kind; in its unit; in its direction; what lies inside a loop before it; closed, where
 micro-joints hold it across gaps of their width; and exactly the leads and the marks that the job
 has. Then the paths, those of motion programs too, are held against the finished plates, and the
-gap between plates and the margin to the sheet's edge are measured again on what was read.
+gap between plates and the margin to the sheet's edge are measured again on what was read. What is
+left of a sheet is a file for the next job, and read back too.
 """
 
 from __future__ import annotations
@@ -16,15 +17,16 @@ from pathlib import Path
 from partgen.cut.dry_run import faults as dry_run_faults
 from partgen.cut.plan import Cut, Plan
 from partgen.cut.ready import Ready
-from partgen.dxf.read import read_drawn
+from partgen.dxf.read import INSIDE, OUTSIDE, read_drawn
 from partgen.errors import PartgenError
 from partgen.geometry.outline import Outline
-from partgen.layout import Sheet
+from partgen.layout import Sheet, offcut
 from partgen.output.cut_proof import Expected, Wanted, found_in, layer_of
 from partgen.output.metal_proof import Room, gap_faults, torch_faults
 from partgen.plates.plate import Plate
 from partgen.sheets.cut_files import motion_file, plate_file, sheet_file, slug
 from partgen.sheets.cut_plans import SheetPlan, Work, plate_plan
+from partgen.sheets.offcut_files import bitten, offcut_file
 
 
 def prove(folder: Path, ready: Ready, plans: Sequence[SheetPlan], work: Work) -> list[str]:
@@ -55,7 +57,7 @@ def sheets_faults(
     job: str,
     unit: str,
 ) -> list[str]:
-    """Return what is wrong with the files of sheets, their motion programs too.
+    """Return what is wrong with the files of sheets, of what is left of them, and their programs.
 
     Args:
         folder: where they are.
@@ -72,6 +74,10 @@ def sheets_faults(
         sheet = found.nest.sheet(found.sheet)
         path = folder / f"{place}{sheet_file(*named, found.plan.way.kerf)}"
         faults += file_faults(path, _of_sheet(found, work), sheet, room)
+        left = offcut(sheet, found.used, gap=room.gap)
+        whole = bitten(left) if left else None
+        if whole is not None:
+            faults += file_faults(folder / offcut_file(*named), _of_offcut(whole))
         if work.post is not None and found.motion is not None:
             name = motion_file(*named, found.motion.way.kerf, work.post.suffix)
             faults += _program_faults(folder / name, found, found.motion, work)
@@ -147,6 +153,14 @@ def _of_sheet(found: SheetPlan, work: Work) -> Expected:
         plan.way.kerf,
         (sheet.outline, *sheet.openings),
     )
+
+
+def _of_offcut(left: Sheet) -> Expected:
+    """Return what the file of what is left of a sheet must hold."""
+    inside, edge = left.openings, left.outline
+    cuts = [Wanted(f"{left.name}: an opening", INSIDE, True, o) for o in inside]
+    cuts.append(Wanted(f"{left.name}: its edge", OUTSIDE, False, edge))
+    return Expected([(left.name, (*inside, edge))], cuts)
 
 
 def _cuts(

@@ -47,23 +47,30 @@ def offcut_files(
     ]
     for nest in nests:
         for used in nest.layout.used:
-            sheet = nest.sheet(used.sheet)
-            left = offcut(sheet, used, gap=gap)
+            left = offcut(nest.sheet(used.sheet), used, gap=gap)
             if left is None:
                 continue
-            whole = _bitten(left)
+            whole = bitten(left)
             if whole is None:
                 lines += ["", f"# {used.sheet}, number {used.number}: measure what is left"]
                 continue
-            name = sheet_file(nest, used.sheet, used.number, job, unit)
-            path = f"{FOLDER}/{name.replace('_sheet-', '_offcut-')}"
+            path = offcut_file(nest, used.sheet, used.number, job, unit)
             files[path] = _dxf(whole, unit, version)
             lines += _entry(nest.stock, whole, path, unit)
     return {**files, ENTRIES: "\n".join([*lines, ""]).encode("utf-8")} if files else {}
 
 
-def _bitten(left: Sheet) -> Sheet | None:
-    """Return an offcut whose openings all lie inside: one that meets the edge is cut out of it."""
+def offcut_file(nest: Nest, sheet: str, number: int, job: str, unit: str) -> str:
+    """Return the path, in the output folder, of what is left of a sheet."""
+    name = sheet_file(nest, sheet, number, job, unit)
+    return f"{FOLDER}/{name.replace('_sheet-', '_offcut-')}"
+
+
+def bitten(left: Sheet) -> Sheet | None:
+    """Return an offcut whose openings all lie inside: one that meets the edge is cut out of it.
+
+    None where what is left has to be measured.
+    """
     outline, inside = left.outline, list[Outline]()
     try:
         for opening in left.openings:

@@ -238,3 +238,12 @@ def test_posts_that_will_not_do(tmp_path):
             post(str(own))
     with pytest.raises(PartgenError, match="plain"):
         post("plane")
+
+
+@pytest.mark.parametrize("arc", ["G2 X30.0", "G3 X30 Y0 I1e9"])
+def test_an_arc_cut_short_is_told_and_followed_as_a_line(arc):
+    """A word lost: the ends differ in radius (RS274/NGC 3.5.3), and no arc of any size comes of it."""
+    start = ["G21", "G90", "G0 X0 Y0.5", "F1000", PLAIN.torch_on, PLAIN.dwell.format(seconds="0.5")]
+    run = follow("\n".join([*start, arc]).encode(), PLAIN)
+    assert "line 7: the arc's ends differ in radius" in run.faults
+    assert sum(s.length for burn in run.burns for s in burn) < 31

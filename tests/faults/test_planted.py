@@ -18,7 +18,7 @@ from partgen.geometry.outline import Outline, Vertex
 from partgen.geometry.segment import Segment
 from partgen.layout import Sheet
 from partgen.output.metal_proof import Room, gap_faults, torch_faults
-from partgen.sheets import cut_files, cut_plans
+from partgen.sheets import cut_files, cut_plans, offcut_files
 from partgen.tasks import couponing, making, nesting
 from partgen.tasks.making import Asked
 
@@ -242,3 +242,22 @@ def test_a_plate_off_the_sheet_or_in_an_opening_of_it_is_found():
     for out, faults in ((0.8, 0), (0.9, 1)):
         path = rectangle(10, 10, 0, (5 - out, 50))
         assert len(gap_faults("f", [path], sheet, Room(5, 0).between_paths(1.7))) == faults, out
+
+
+@pytest.mark.parametrize("change", ["half a file", "moved"])
+def test_what_is_left_of_a_sheet_is_read_back(change, tmp_path, monkeypatch):
+    """A file for the next job: its plates would be laid out where there is no metal."""
+    real = offcut_files.write
+
+    def other(drawing, **options):
+        if change == "moved":
+            drawing = replace(drawing, outside=tuple(o.moved(0.2, 0) for o in drawing.outside))
+        content = real(drawing, **options)
+        return content[: len(content) // 2] if change == "half a file" else content
+
+    written(Asked(), tmp_path / "good")
+    assert list((tmp_path / "good" / "offcuts").glob("*.dxf"))
+    monkeypatch.setattr(offcut_files, "write", other)
+    with pytest.raises(RuntimeError, match="offcut-"):
+        written(Asked(), tmp_path / "out")
+    assert not list((tmp_path / "out").glob("*"))

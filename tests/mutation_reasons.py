@@ -1,6 +1,8 @@
 """Mutants that no test can notice, and why; ``mutation.py`` passes over these and no others."""
 
 CHOICE = "at the limit itself, which is a choice, either answer is right"
+MORE = "more is looked at, as exactly: slower, the same answer"
+FREE = "how many at once or before another way is taken, chosen freely"
 
 # file: {"function: the mutant's text", no function outside of one: why no test can notice it}
 REASONS: dict[str, dict[str, str]] = {
@@ -32,6 +34,14 @@ REASONS: dict[str, dict[str, str]] = {
         "refused: a tangent of no length crosses itself",
     },
     "partgen/geometry/nearness.py": {
+        "ROUNDING = 1e-06 -> ROUNDING = 1.000001": MORE,
+        "ROUNDING = 1e-06 -> ROUNDING = 1.0": MORE,
+        "nearest: gaps <= best + ROUNDING -> gaps < best + ROUNDING": "a tolerance",
+        "neighbours: away <= reach[k] + ROUNDING -> away < reach[k] + ROUNDING": "a tolerance",
+        "neighbours: edges <= edges.min() + ROUNDING -> edges < edges.min() + ROUNDING": "a "
+        "tolerance",
+        "nearest_pair: every[k] > best + ROUNDING -> every[k] >= best + ROUNDING": "a tolerance",
+        "nearest_pair: best + ROUNDING -> best - ROUNDING": "of pairs equally near any is right",
         "_to_lines: np.maximum((way * way).sum(axis=1), 1e-300) -> "
         "np.maximum((way * way).sum(axis=1), 1e-294)": "no edge is so short",
         "_to_arcs: sweep > 0 -> sweep >= 0": "an arc turns",
@@ -95,7 +105,13 @@ REASONS: dict[str, dict[str, str]] = {
         "check: abs(turn(before, s) - 90) > SQUARE -> abs(turn(before, s) - 90) >= SQUARE": CHOICE,
     },
     "partgen/rules/hole_clearance.py": {
+        "check: widest / 2 -> widest * 2": MORE,
         "_of_hole: away > FAR * bolt.tool_diameter -> away >= FAR * bolt.tool_diameter": CHOICE,
+    },
+    "partgen/rules/hole_spacing.py": {
+        "_near: sizes / 2 -> sizes * 2": "which hole is nearest is not asked here",
+        "_near: sizes / 2 -> sizes / 3": "which hole is nearest is not asked here",
+        "_near: -1 -> -2": "any number below 0 stands for what is left",
     },
     "partgen/rules/inside_corner.py": {
         "inside_corners: way * turn(segments[k - 1], s) > SHARP -> "
@@ -103,6 +119,22 @@ REASONS: dict[str, dict[str, str]] = {
         "inside_corners: _swept(segments, k) >= ROUND_END -> _swept(segments, k) > ROUND_END": CHOICE,
     },
     "partgen/rules/neck.py": {
+        "(1000, 1000) -> (1001, 1000)": FREE,
+        "(1000, 1000) -> (1000, 1001)": FREE,
+        "_pairs: widest < inf -> widest <= inf": "both ways find all pairs that are near",
+        "_pairs: widest < inf -> widest > inf": "both ways find all pairs that are near",
+        "_near: few[1] - few[0] -> few[1] + few[0]": MORE,
+        "_bent: ahead > straight[first] -> ahead >= straight[first]": MORE,
+        "_bent: len(straight) - ahead > straight[second] -> "
+        "len(straight) - ahead >= straight[second]": MORE,
+        "_bent: len(straight) - ahead -> len(straight) + ahead": MORE,
+        "_straight_on: np.tile(np.column_stack([sweeps, turns]).ravel(), 2) -> "
+        "np.tile(np.column_stack([sweeps, turns]).ravel(), 3)": "a round more is never reached",
+        "_straight_on: np.roll(starts, -1) - starts - sweeps + pi -> "
+        "np.roll(starts, -1) - starts - sweeps - pi": "the same but for whole turns",
+        "_straight_on: [0.0] -> [1.0]": "only differences of headings count",
+        "_straight_on: 2 * min(len(segments), FOLLOWED) -> 3 * min(len(segments), FOLLOWED)": "a "
+        "closed edge turns by more within one round",
         "check: len(plate.outline.segments) > MANY -> len(plate.outline.segments) >= MANY": CHOICE,
         "MANY = 400 -> MANY = 401": CHOICE,
         "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",

@@ -5,6 +5,7 @@ A-A-1346A). ASME B18.21.1 3/4 N washer 1.469 in.
 """
 
 import random
+from dataclasses import replace
 
 import pytest
 from helpers import plate, shop
@@ -85,6 +86,16 @@ def test_washer_may_not_hang_over_another_hole():
     (finding,) = found(piece, "seat of hole A")
     assert finding.where == "seat of hole A to hole B"
     assert finding.measured == pytest.approx(22 - 17.5 / 2)
+
+
+def test_holes_to_choose_from_are_not_in_each_others_way():
+    """One bolt sits in either: its tool needs no room beside itself in the other."""
+    piece = plate(PLATE, [("A", 90, 50, "M16"), ("B", 130, 50, "M16")])
+    a, b = piece.holes
+    one = replace(piece, holes=(a, replace(b, instead_of="A")))
+    assert len(found(piece, "tool at hole A to bolt B")) == 1
+    assert not found(one, "tool at hole A to bolt B")
+    assert len(found(one, "tool at hole")) == 2  # to the plate's edge
 
 
 def test_holes_that_are_passed_over_matter_to_neither_rule(monkeypatch):

@@ -2,7 +2,7 @@
 
 import random
 from itertools import combinations
-from math import cos, hypot, inf, pi, sin, sqrt, tan
+from math import atan2, cos, hypot, inf, pi, radians, sin, sqrt, tan
 
 import numpy as np
 import pytest
@@ -232,9 +232,54 @@ def test_no_pair_that_makes_a_neck_is_passed_over(monkeypatch):
             continue
         if not outline.polygon("inside").is_valid:
             continue
+        monkeypatch.setattr(neck, "AT_ONCE", 7)
         found = [neck.neck(outline, widest) for widest in (inf, 30.0, 8.0)]
         with monkeypatch.context() as patch:
             patch.setattr(neck, "_pairs", every_pair)
             assert found == [neck.neck(outline, widest) for widest in (inf, 30.0, 8.0)]
         seen += found[0] is not None
     assert seen > 40
+
+
+def runs_on(segments, k):
+    """How many segments after one the edge follows without its headings being 89 degrees apart."""
+    heading = low = high = 0.0
+    for count in range(len(segments)):
+        s, after = (segments[(k + count + n) % len(segments)] for n in (0, 1))
+        for (ux, uy), (vx, vy) in (
+            (s.direction(0), s.direction(0.5)),
+            (s.direction(0.5), s.direction(1)),
+            (s.direction(1), after.direction(0)),
+        ):
+            heading += atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+            low, high = min(low, heading), max(high, heading)
+            if high - low >= radians(89):
+                ends_in_next = (vx, vy) == after.direction(0)
+                return max(0, count - (not ends_in_next))
+    raise AssertionError("a closed edge turns all the way round")
+
+
+def test_how_far_the_edge_runs_on():
+    """Lines and arcs at random, walked along one by one; of twelve corners two are less than 89."""
+    round_ = Outline.of([Vertex(50 * cos(k * pi / 6), 50 * sin(k * pi / 6)) for k in range(12)])
+    assert neck._straight_on(round_.segments).tolist() == [2] * 12
+    chance, seen = random.Random(11), set()
+    for _ in range(60):
+        try:
+            segments = drawn_at_random(chance).segments
+        except GeometryError:
+            continue
+        expected = [runs_on(segments, k) for k in range(len(segments))]
+        assert neck._straight_on(segments).tolist() == expected
+        seen |= set(expected)
+    assert {0, 1, 2, 3, 4} <= seen
+
+
+def test_the_narrower_of_two_thin_necks():
+    """0.9 and then 0.5 mm wide: boxes that meet tell nothing of which is narrower."""
+    top = [(0, 40), (20, 40), (25, 20.9), (30, 40), (50, 40), (55, 20.5), (60, 40), (80, 40)]
+    low = [(80, 0), (60, 0), (55, 20), (50, 0), (30, 0), (25, 20), (20, 0), (0, 0)]
+    outline = Outline.of([Vertex(x, y) for x, y in reversed(top + low)])
+    assert neck.neck(outline)[0] == pytest.approx(0.5)
+    mirrored = Outline.of([Vertex(80 - x, y) for x, y in top + low])
+    assert neck.neck(mirrored)[0] == pytest.approx(0.5)

@@ -133,8 +133,13 @@ REASONS: dict[str, dict[str, str]] = {
         "_straight_on: np.roll(starts, -1) - starts - sweeps + pi -> "
         "np.roll(starts, -1) - starts - sweeps - pi": "the same but for whole turns",
         "_straight_on: [0.0] -> [1.0]": "only differences of headings count",
-        "_straight_on: 2 * min(len(segments), FOLLOWED) -> 3 * min(len(segments), FOLLOWED)": "a "
-        "closed edge turns by more within one round",
+        **dict.fromkeys(
+            (
+                "_straight_on: 2 * min(len(segments), FOLLOWED) -> 3 * min(len(segments), FOLLOWED)",
+                "_straight_on: min -> max",
+            ),
+            "a closed edge turns by more within one round",
+        ),
         "check: len(plate.outline.segments) > MANY -> len(plate.outline.segments) >= MANY": CHOICE,
         "MANY = 400 -> MANY = 401": CHOICE,
         "neck: apart >= least -> apart > least": "boxes as far apart as the best hold nothing nearer",

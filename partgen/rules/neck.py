@@ -108,9 +108,9 @@ def _straight_on(segments: Sequence[Segment]) -> np.ndarray:
     turns = (np.roll(starts, -1) - starts - sweeps + pi) % (2 * pi) - pi
     way = np.tile(np.column_stack([sweeps, turns]).ravel(), 2)
     headings = np.concatenate([[0.0], np.cumsum(way)])
-    found = []
+    reach, found = 2 * min(len(segments), FOLLOWED), []
     for k in range(len(segments)):
-        run = headings[2 * k : 2 * k + 2 * min(len(segments), FOLLOWED)]
+        run = headings[2 * k :][:reach]
         spread = np.maximum.accumulate(run) - np.minimum.accumulate(run)
         found.append(max(0, int(np.searchsorted(spread, QUARTER)) // 2 - 1))
     return np.array(found)

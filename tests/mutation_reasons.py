@@ -48,7 +48,6 @@ REASONS: dict[str, dict[str, str]] = {
         "_to_arcs: turn <= sweep -> turn < sweep": "at its end both distances are the same",
         "_to_arcs: turn >= 2 * np.pi + sweep -> turn > 2 * np.pi + sweep": "likewise",
         "between: away > 0 -> away >= 0": "what touches is 0 apart both ways",
-        "_exact: gaps[k] >= best -> gaps[k] > best": "boxes as far apart hold nothing nearer",
     },
     "partgen/geometry/outline.py": {
         "Outline.centroid: s.bulge -> True": "a line has radius 0",

@@ -118,8 +118,16 @@ def test_a_long_end_loaded_fillet_counts_less(legs, counted):
 
 
 @pytest.mark.parametrize(
-    ("thinner", "edge", "leg"), [(16, None, 12), (16, 10, 8), (6.9, 20, 5), (8, 12, 6)]
+    ("thinner", "edge", "leg"),
+    [(16, None, 12), (16, 10, 8), (6.9, 20, 5), (8, 12, 6), (10, None, 7)],
 )
 def test_the_usual_leg_is_three_quarters_and_no_more_than_the_edge_takes(thinner, edge, leg):
     """Down to the whole mm; J2.2b: 2 mm less than an edge of 6 mm or more."""
     assert usual_leg(thinner, edge=edge) == leg
+
+
+def test_the_usual_leg_in_sixteenths():
+    """Three quarters of 1/2 in. are 6/16, of 0.4 in. 4/16; an edge of 0.22 in. takes its thickness."""
+    assert usual_leg(0.5 * INCH, "in") == pytest.approx(3 / 8 * INCH)
+    assert usual_leg(0.4 * INCH, "in") == pytest.approx(1 / 4 * INCH)
+    assert largest_leg(0.22 * INCH, "in") == pytest.approx(0.22 * INCH)

@@ -152,8 +152,7 @@ def test_each_file_is_read_once(made, tmp_path, monkeypatch):
 
     monkeypatch.setattr(proof, "read_drawn", counted)
     assert prove(tmp_path, made.ready, made.plans, made.work) == []
-    cut = [p for p in tmp_path.rglob("*.dxf") if p.parent.name != "offcuts"]
-    assert sorted(seen) == sorted(p.name for p in cut)
+    assert sorted(seen) == sorted(p.name for p in tmp_path.rglob("*.dxf"))
 
 
 def test_gaps_are_measured_between_compensated_paths_too(tmp_path):

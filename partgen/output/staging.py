@@ -132,7 +132,7 @@ def _move(folder: Path, staging: Path) -> None:
         try:
             if there.exists() and (not source or _digest_at(there) == old):
                 if not source:
-                    _refuse_changed(folder / target, (old, _digest_at(there)))
+                    _refuse_changed(folder / target, old, there)
                 (folder / target).parent.mkdir(parents=True, exist_ok=True)
                 os.replace(there, folder / target)
         except OSError as error:
@@ -143,9 +143,10 @@ def _move(folder: Path, staging: Path) -> None:
     shutil.rmtree(staging, ignore_errors=True)
 
 
-def _refuse_changed(place: Path, known: tuple[str, ...]) -> None:
+def _refuse_changed(place: Path, old: str, staged: Path) -> None:
     """Refuse to replace what somebody changed after the moves were decided."""
-    if place.is_file() and _digest_at(place) not in known:
+    found = _digest_at(place)
+    if found and found != old and found != _digest_at(staged):
         raise PartgenError(
             f"{place}: changed since a run that was stopped halfway; move it away and run again, "
             "the rest follows then"

@@ -11,7 +11,7 @@ from partgen import rules
 from partgen.cut.holes import refuse_unknown
 from partgen.cut.ready import Ready, ready
 from partgen.dxf.write import Version
-from partgen.errors import PartgenError, nearest
+from partgen.errors import PartgenError, nearest, under
 from partgen.job.build import Build, build
 from partgen.job.job import Job, load_job
 from partgen.output.folder import MANIFEST, write_all
@@ -170,11 +170,8 @@ def make_job(
 
 
 def _refuse_unknown_holes(made: Build) -> None:
-    try:
+    with under(made.job.path.name):
         refuse_unknown(made.plates, made.job.holes)
-    except PartgenError as error:
-        name = made.job.path.name
-        raise PartgenError([f"{name}: {line}" for line in error.problems]) from None
 
 
 def write(made: Made, folder: Path) -> None:
